@@ -1,0 +1,12 @@
+//! What people typed, before it means anything: faults that know their place, nearest names,
+//! TOML tables that report every fault at once, and the `NAME key=value` grammar of flags.
+
+mod fault;
+mod flag;
+mod nearest;
+mod toml_file;
+
+pub use fault::{Excerpt, Fault, Faults, Place};
+pub use flag::{FlagValue, KeyValue};
+pub use nearest::{did_you_mean, nearest};
+pub use toml_file::{Field, TableReader, TomlFile};

@@ -1,0 +1,3 @@
+//! The `meltbook` program.
+
+fn main() {}
