@@ -12,5 +12,6 @@
 //! 8. [`report`]: documents and the formats that they are written in.
 //! 9. [`cli`]: the commands; only `main` imports it.
 
+pub mod chemistry;
 pub mod input;
 pub mod quantity;

@@ -1,0 +1,3 @@
+//! Properties that must hold for any input.
+
+mod formula;

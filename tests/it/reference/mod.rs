@@ -1,0 +1,3 @@
+//! Checks against values from outside the project; the source stands beside each.
+
+mod chemistry;
