@@ -12,6 +12,14 @@
 //! 8. [`report`]: documents and the formats that they are written in.
 //! 9. [`cli`]: the commands; only `main` imports it.
 
-pub mod chemistry;
-pub mod input;
 pub mod quantity;
+
+pub mod input;
+
+pub mod chemistry;
+
+pub mod component;
+
+pub mod recipe;
+
+pub mod plan;

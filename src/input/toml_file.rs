@@ -143,7 +143,7 @@ impl<'f> TableReader<'f> {
     /// A quantity, as a text with its unit.
     pub fn quantity<T: Quantity>(&self, key: &'static str) -> Option<Field<Typed<T>>> {
         let field = self.string(key)?;
-        self.parsed(field, Typed::parse, |error, place| Fault::of_quantity(error, place))
+        self.parsed(field, Typed::parse, Fault::of_quantity)
     }
 
     /// A quantity that must be there.

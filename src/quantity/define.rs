@@ -90,7 +90,8 @@ macro_rules! quantity {
 
         impl std::iter::Sum for $name {
             fn sum<I: Iterator<Item = Self>>(values: I) -> Self {
-                Self(values.map(|value| value.0).sum())
+                // An empty float sum is −0, which prints with its sign.
+                Self(values.fold(0.0, |sum, value| sum + value.0))
             }
         }
     };

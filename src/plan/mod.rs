@@ -1,0 +1,35 @@
+//! From a ratio to grams and back: corrections one by one, everything solved together, windows,
+//! uncertainty, stocks, re-targeting, and what stands on the weighing sheet.
+//!
+//! Nothing here knows a database or a clock: a bottle is its quality, and every default is in the request.
+
+mod balance;
+mod budget;
+mod build;
+mod correction;
+mod error;
+mod flag;
+mod limiting;
+mod plan_type;
+mod ratio;
+mod request;
+mod retarget;
+mod size;
+mod solve;
+mod supply;
+mod why;
+mod window;
+
+pub use balance::{Balance, Weighing};
+pub use build::plan;
+pub use correction::{AirDensity, Correction, balance_reading, true_mass};
+pub use error::PlanError;
+pub use flag::Flag;
+pub use limiting::{Limiting, StockUse};
+pub use plan_type::{Line, LineKind, LiquidVolume, Plan, RatioResult};
+pub use request::{LiquidsAt, PlanRequest, Tolerance};
+pub use retarget::{Retarget, RetargetLine, Weighed, retarget};
+pub use size::{Dose, Size};
+pub use supply::{BottleDensity, Supply};
+pub use why::{Step, why};
+pub use window::Window;

@@ -1,0 +1,14 @@
+//! Recipes: what to make. A recipe comes from a file or from one line in the trade's notation.
+
+mod amount;
+mod check;
+mod file;
+mod procedure;
+mod recipe_type;
+mod shorthand;
+mod write;
+
+pub use file::read_recipe;
+pub use procedure::Procedure;
+pub use recipe_type::{Recipe, SolutionDensity};
+pub use shorthand::{is_shorthand, read_shorthand};
