@@ -182,7 +182,7 @@ fn ratios(request: &PlanRequest, lines: &[Line]) -> Vec<RatioResult> {
             to: Arc::clone(&first.component),
             value: over_first(&planned, place)?,
             rounded: rounded.as_ref().and_then(|rounded| over_first(rounded, place)),
-            budget: ratio_budget(line, first, neighbours, balance, request.weighing),
+            budget: ratio_budget(line, first, basis, neighbours, balance, request.weighing),
         })
     };
     (1..).zip(others).filter_map(ratio).collect()
