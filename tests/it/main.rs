@@ -6,3 +6,4 @@
 
 mod property;
 mod reference;
+mod setup;

@@ -1,3 +1,6 @@
 //! Checks against values from outside the project; the source stands beside each.
 
 mod chemistry;
+mod practice;
+mod uncertainty;
+mod weighing;
