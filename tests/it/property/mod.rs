@@ -1,3 +1,5 @@
 //! Properties that must hold for any input.
 
 mod formula;
+mod mixture;
+mod plan;
