@@ -11,7 +11,7 @@ use toml::de::{DeTable, DeValue};
 
 use super::fault::{Fault, Faults, Place};
 use super::nearest::did_you_mean;
-use crate::quantity::{Quantity, Typed};
+use crate::quantity::{Quantity, Typed, article};
 
 /// The text of a TOML file with its name, and the faults found in it so far.
 pub struct TomlFile {
@@ -260,8 +260,4 @@ impl<'f> TableReader<'f> {
         self.fault("wrong_type", message, span, format!("Write {key} as {wanted}."));
         None
     }
-}
-
-fn article(noun: &str) -> &'static str {
-    if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
 }
