@@ -3,3 +3,5 @@
 mod formula;
 mod mixture;
 mod plan;
+mod retarget;
+mod text;
