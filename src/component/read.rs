@@ -34,14 +34,17 @@ pub(super) fn read_into(
         let sources = root.free_strings("source").into_iter();
         let sources = sources.map(|(key, value)| (key.value.to_owned(), value.value.to_owned())).collect();
         let mut ids: Vec<ComponentId> = Vec::new();
-        for reader in root.tables("component") {
-            let read = component(&reader, &sources);
+        let readers = root.tables("component");
+        for reader in &readers {
+            let read = component(reader, &sources);
             reader.finish();
             let Some(component) = read else { continue };
-            refuse_names(&reader, &component, ids.contains(&component.id), table);
+            refuse_names(reader, &component, ids.contains(&component.id), table);
             ids.push(component.id.clone());
             table.insert(component);
         }
+        // A hydrate may stand before its parent, so only now.
+        readers.iter().for_each(|reader| refuse_orphan(reader, table));
         Some(ids)
     })
 }
@@ -185,6 +188,17 @@ fn formula(reader: &TableReader<'_>, field: Field<&str>) -> Option<Formula> {
         return None;
     }
     Some(formula.value)
+}
+
+/// A hydrate of nothing in the table would never be offered as a form of anything.
+fn refuse_orphan(reader: &TableReader<'_>, table: &ComponentTable) {
+    let Some(parent) = reader.string("hydrate_of").filter(|parent| table.get(parent.value).is_none()) else {
+        return;
+    };
+    let known = table.iter().map(|component| component.id.as_str());
+    let hint = did_you_mean(parent.value, known, "Give the id of the anhydrous substance in this table.");
+    let message = format!("hydrate_of names {:?}, which is no component", parent.value);
+    reader.fault("unknown_component", message, parent.span, hint);
 }
 
 fn refuse_names(reader: &TableReader<'_>, component: &Component, twice: bool, table: &ComponentTable) {
