@@ -4,6 +4,7 @@
 // A helper of a test fails by panicking, as the test itself does.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod faults;
 mod property;
 mod reference;
 mod setup;
