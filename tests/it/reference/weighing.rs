@@ -9,7 +9,7 @@ use meltbook::plan::{
 };
 use meltbook::quantity::{Density, Mass, Temperature};
 
-use crate::setup::{bottle, grams, planned, request, table, typed};
+use crate::setup::{balance, bottle, grams, planned, request, table, typed};
 
 struct Row(HashMap<String, String>);
 
@@ -137,4 +137,19 @@ fn density_ends_where_its_source_does() {
     let request = request("ChCl:EG 1:2", Size::Mass(grams(50.0)));
     assert!(planned(request.clone()).lines[1].volume.is_some());
     assert!(planned(PlanRequest { liquids_at: hot, ..request }).lines[1].volume.is_none());
+}
+
+/// Steps of displays in use, and one finer than any: the rounded mass is a step, with no dust behind it.
+#[test]
+fn displays_round_to_their_step() {
+    let check = |d: &str, mass: f64, shown: f64| {
+        assert_eq!(balance(&format!("d={d}")).round(Mass::new(mass)).get(), shown, "{d}");
+    };
+    check("0.01 g", 32.4849, 32.48);
+    check("0.05 g", 32.4849, 32.5);
+    check("0.5 g", 32.4849, 32.5);
+    check("2 g", 32.9, 32.0);
+    check("0.1 mg", 2.740_049, 2.74);
+    check("1 µg", 0.001_234_56, 0.001_235);
+    check("0.0001 µg", 1.234_567_890_12e-6, 1.234_6e-6);
 }
