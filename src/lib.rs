@@ -14,3 +14,4 @@
 
 pub mod input;
 pub mod quantity;
+pub mod report;

@@ -1,2 +1,7 @@
 //! One test binary for the whole project.
 // Each check lives in its own file below this one.
+// A test says what it expects by failing, in its helper functions too, which clippy does not see as tests.
+#![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
+
+mod golden;
+mod render;
