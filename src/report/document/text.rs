@@ -64,7 +64,12 @@ impl Text {
 
     /// This text, then another.
     pub fn then(mut self, next: impl Into<Text>) -> Self {
-        self.0.extend(next.into().0);
+        for span in next.into().0 {
+            match self.0.last_mut() {
+                Some(last) if last.kind == span.kind => last.text.push_str(&span.text),
+                _ => self.0.push(span),
+            }
+        }
         self
     }
 

@@ -90,8 +90,6 @@ fn write_in(write_in: &WriteIn) -> Markup {
 }
 
 fn chain(chain: &Chain) -> Markup {
-    let values: Vec<String> = chain.steps.iter().map(|step| step.value.to_string()).collect();
-    let point = table::PointColumn::of(&values);
     html! {
         div.chain {
             @if !chain.title.is_blank() { p.chain-title { (chain.title) } }
@@ -102,7 +100,7 @@ fn chain(chain: &Chain) -> Markup {
                             td { (step.label) }
                             td.formula { (step.formula) }
                             td.equals { "=" }
-                            td.decimal { (point.cell(&step.value)) }
+                            td { (step.value) }
                         }
                     }
                 }

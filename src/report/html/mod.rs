@@ -40,7 +40,7 @@ pub fn page(document: &Document, size: PageSize) -> String {
             head {
                 meta charset="utf-8";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (document.title()) }
+                title { (document.title().to_string()) }
                 style { (PreEscaped(style(document, size))) }
             }
             body { main { (content(document)) } }

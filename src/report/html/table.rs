@@ -37,7 +37,7 @@ fn head(column: &Column) -> Markup {
         ColumnKind::Left => html! { th scope="col" { (inner) } },
         ColumnKind::Right | ColumnKind::Decimal => html! { th.right scope="col" { (inner) } },
         ColumnKind::WriteIn { width_mm } => {
-            html! { th scope="col" style=(format!("min-width:{width_mm}mm")) { (inner) } }
+            html! { th.box-head scope="col" style=(format!("min-width:{width_mm}mm")) { (inner) } }
         }
     }
 }
@@ -55,17 +55,17 @@ fn cell(column: &Column, point: &PointColumn, text: &Text) -> Markup {
 ///
 /// No browser aligns at a character yet, so what follows the whole part gets a box of one width, counted
 /// in digits (`ch`); a point is narrower than a digit, so nothing sticks out.
-pub(super) struct PointColumn {
+struct PointColumn {
     digits: usize,
 }
 
 impl PointColumn {
-    pub(super) fn of(cells: &[String]) -> Self {
+    fn of(cells: &[String]) -> Self {
         let digits = |cell: &String| point::fraction(cell).chars().count();
         Self { digits: cells.iter().map(digits).max().unwrap_or(0) }
     }
 
-    pub(super) fn cell(&self, text: &Text) -> Markup {
+    fn cell(&self, text: &Text) -> Markup {
         let Some(at) = point::whole_part(&text.to_string()).filter(|_| 0 < self.digits) else {
             return html! { (text) };
         };

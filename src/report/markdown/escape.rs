@@ -2,15 +2,20 @@
 
 use crate::report::document::{Span, SpanKind, Text};
 
-/// A text at the start of a line, where more characters have a meaning.
+/// A text at the start of a line, where more characters have a meaning: those of lists, headings and rules.
 pub(super) fn line(text: &Text) -> String {
     let inline = inline(text);
     let digits = inline.bytes().take_while(u8::is_ascii_digit).count();
-    let rest = &inline[digits..];
-    if 0 < digits && rest.starts_with(['.', ')']) {
-        return format!("{}\\{rest}", &inline[..digits]);
-    }
-    if inline.starts_with(['-', '+', '=', '#']) { format!("\\{inline}") } else { inline }
+    let (number, rest) = inline.split_at(digits);
+    let mark = rest.chars().next();
+    let ends_word = matches!(rest.chars().nth(1), None | Some(' ' | '-'));
+    let means_more = match mark {
+        Some('.' | ')') => 0 < digits && ends_word,
+        Some('-' | '+') => digits == 0 && ends_word,
+        Some('#' | '=') => digits == 0,
+        _ => false,
+    };
+    if means_more { format!("{number}\\{rest}") } else { inline }
 }
 
 /// A text inside a line.
@@ -18,9 +23,12 @@ pub(super) fn inline(text: &Text) -> String {
     text.spans().iter().map(|part| span(part, code)).collect::<String>().trim().to_owned()
 }
 
-/// A text inside a cell of a table, where a bar ends the cell even in code.
+/// A text inside a cell of a table. A bar ends the cell even in code, where it can't be escaped.
 pub(super) fn cell(text: &Text) -> String {
-    let code = |inner: &str| code(inner).replace('|', "\\|");
+    let code = |inner: &str| match inner.contains('|') {
+        true => format!("<code>{}</code>", escape(inner)),
+        false => code(inner),
+    };
     text.spans().iter().map(|part| span(part, code)).collect::<String>().trim().to_owned()
 }
 

@@ -56,6 +56,9 @@ fn facts(facts: &[Fact]) -> String {
 }
 
 fn table(table: &Table) -> String {
+    if table.columns().is_empty() {
+        return line(table.caption_text());
+    }
     let grid = Grid::of(table).to_string();
     if table.caption_text().is_blank() { grid } else { format!("{}\n\n{grid}", line(table.caption_text())) }
 }
@@ -81,8 +84,8 @@ fn boxes(boxes: &Boxes) -> String {
 }
 
 fn chain(chain: &Chain) -> String {
-    let mut steps = Table::new([column("Quantity"), column("Calculation"), column("Value").decimal()])
-        .caption(&chain.title);
+    let mut steps =
+        Table::new([column("Quantity"), column("Calculation"), column("Value")]).caption(&chain.title);
     for step in &chain.steps {
         steps.push([&step.label, &step.formula, &step.value]);
     }

@@ -119,9 +119,11 @@ fn source(source: &Text) -> Text {
 }
 
 fn chain(chain: &Chain, width: usize, style: Style) -> Vec<String> {
-    let mut table = Table::new([column(""), column(""), column("").decimal()]);
+    let mut table = Table::new([column(""), column(""), column("")]);
     for step in &chain.steps {
-        table.push([step.label.clone(), step.formula.clone(), text("= ").then(&step.value)]);
+        // A value is never torn from its unit.
+        let value = format!("= {}", step.value).replace(' ', "\u{a0}");
+        table.push([step.label.clone(), step.formula.clone(), text(value)]);
     }
     let mut lines = wrap(&bold(&chain.title), width, style);
     lines.extend(table::lines(&table, width - 2, style).iter().map(|line| format!("  {line}")));

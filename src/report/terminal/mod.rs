@@ -16,10 +16,12 @@ use crate::report::document::Document;
 
 /// Narrower screens than this are taken as this wide.
 pub const NARROWEST: usize = 20;
+/// Wider ones than this as this wide: no eye finds the next line.
+pub const WIDEST: usize = 1000;
 
-/// The document in lines of at most `width` columns.
+/// The document in lines of at most `width` columns, [`NARROWEST`] to [`WIDEST`].
 pub fn render(document: &Document, width: usize, style: Style) -> String {
-    let width = width.max(NARROWEST);
+    let width = width.clamp(NARROWEST, WIDEST);
     let mut groups = vec![blocks::title(document.title(), width, style)];
     groups.extend(blocks::groups(document.blocks(), width, style));
     if !document.footer.is_blank() {

@@ -7,7 +7,7 @@ use proptest::prelude::*;
 use super::sample::any_table;
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(128))]
+    #![proptest_config(ProptestConfig::with_cases(96))]
 
     #[test]
     fn cells_come_back(table in any_table()) {

@@ -1,6 +1,6 @@
 //! HTML: nothing that was typed becomes a tag, every tag is closed, nothing comes from elsewhere.
 
-use meltbook::report::document::{Document, Text, paragraph, text};
+use meltbook::report::document::{Document, Text, paragraph, strong, text};
 use meltbook::report::html::{self, PageSize};
 use proptest::prelude::*;
 
@@ -128,6 +128,13 @@ proptest! {
             }
         }
     }
+}
+
+#[test]
+fn the_name_of_the_page_has_no_tags() {
+    let page = html::page(&Document::new(strong("a").then(" <b>")), PageSize::A4);
+    assert!(page.contains("<title>a &lt;b&gt;</title>"));
+    assert!(page.contains("<h1><strong>a</strong> &lt;b&gt;</h1>"));
 }
 
 #[test]

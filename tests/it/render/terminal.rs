@@ -1,6 +1,9 @@
 //! The terminal: within its width, no space at an end, no number broken, no colour unless asked for.
 
-use meltbook::report::document::{Document, Table, column, paragraph, text};
+use meltbook::report::document::{
+    Caution, Chain, Document, Figure, Table, WriteIn, bullets, column, facts, heading, page_break, paragraph,
+    text, write_ins,
+};
 use meltbook::report::terminal::{self, Style};
 use proptest::prelude::*;
 use unicode_width::UnicodeWidthStr;
@@ -14,12 +17,6 @@ fn without_colour(text: &str) -> String {
     parts.fold(first, |shown, part| shown + part.split_once('m').expect("only colours").1)
 }
 
-/// A line may be too wide only if nothing in it could have been broken: at most its mark or indent and a word.
-fn is_one_word(line: &str) -> bool {
-    let indented = line.trim_start_matches(|c: char| !c.is_alphanumeric());
-    !indented.contains(' ') || line.contains('_') || line.contains('\u{2007}')
-}
-
 proptest! {
     #![proptest_config(ProptestConfig::with_cases(96))]
 
@@ -29,7 +26,19 @@ proptest! {
         for pair in words.chunks(4) {
             table.push([pair.join(" ")]);
         }
-        let document = Document::new(words.join(" ")).with(paragraph(words.join(" "))).with(table);
+        let all = words.join(" ");
+        let document = Document::new(&all)
+            .footer(&all)
+            .with(heading(1, &all))
+            .with(paragraph(&all))
+            .with(bullets([&all]))
+            .with(facts([(&words[0], &all), (&all, &words[0])]))
+            .with(Caution::block(&all).detail(&all).source(&all))
+            .with(write_ins([WriteIn::new(&words[0]).unit("g").width(3), WriteIn::new(&all).lines(2)]))
+            .with(Chain::new(&all).step(&words[0], &all, "1 g"))
+            .with(Figure::new("", &all).caption(&all))
+            .with(table)
+            .with(page_break());
         for line in terminal::render(&document, width, Style::Plain).lines() {
             prop_assert!(line.width() <= width, "{} of {width}: {line:?}", line.width());
         }
@@ -60,7 +69,7 @@ fn a_long_word_is_not_broken() {
     let document = Document::new("a").with(paragraph(format!("one {word} two")));
     let shown = terminal::render(&document, 30, Style::Plain);
     assert!(shown.contains(&format!("one\n{word}\ntwo\n")));
-    assert!(shown.lines().all(|line| line.width() <= 30 || is_one_word(line)));
+    assert!(shown.lines().all(|line| line.width() <= 30 || line == word));
 }
 
 #[test]
@@ -85,4 +94,14 @@ fn points_stand_below_each_other() {
         Table::new([column("n").decimal()]).row(["1.25"]).row(["100"]).row(["0.5 ± 0.1"]).row(["none"]);
     let shown = terminal::render(&Document::new("t").with(table), 40, Style::Plain);
     assert!(shown.contains("\n  1.25\n100\n  0.5 ± 0.1\n       none\n"), "{shown}");
+}
+
+#[test]
+fn extremes_are_drawn() {
+    let empty =
+        Document::new("").with(Table::new([])).with(Chain::new("")).with(bullets([""; 0])).with(page_break());
+    for width in [0, usize::MAX] {
+        let shown = terminal::render(&empty, width, Style::Plain);
+        assert!(shown.ends_with("─\n"), "{shown}");
+    }
 }
