@@ -25,3 +25,5 @@ pub mod recipe;
 pub mod plan;
 
 pub mod report;
+
+pub mod cli;

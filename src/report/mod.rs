@@ -25,6 +25,7 @@
 //! assert!(page.starts_with("<!DOCTYPE html>"));
 //! ```
 
+pub mod answer;
 pub mod csv;
 pub mod document;
 pub mod envelope;
@@ -34,5 +35,6 @@ pub mod html;
 pub mod markdown;
 mod point;
 pub mod terminal;
+pub mod view;
 
 pub use format::{Format, UnknownFormat};

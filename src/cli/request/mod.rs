@@ -1,0 +1,15 @@
+//! Arguments into typed requests: every file, table and bottle is read once, and all faults come together.
+
+mod bottle;
+mod plan_request;
+mod recipe_source;
+mod size;
+mod source;
+mod table;
+mod weighed;
+
+pub(super) use plan_request::{PlanOptions, Planned, plan_request};
+pub(super) use recipe_source::recipe;
+pub(super) use source::read_text;
+pub(super) use table::{component_table, components};
+pub(super) use weighed::weighed;

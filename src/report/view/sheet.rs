@@ -1,0 +1,156 @@
+//! The weighing sheet: a plan to be weighed from, with boxes for what is really there. Made to be read at
+//! arm's length and filled in with gloves on.
+
+use super::amount::{high_end, low_end, planned, short};
+use super::plan::asked;
+use super::recipe::procedure_steps;
+use crate::plan::{Line, LineKind, Plan, conventions};
+use crate::quantity::Mass;
+use crate::recipe::Procedure;
+use crate::report::document::{
+    Block, Document, Table, Text, WriteIn, big, bullets, checklist, column, facts, heading, muted, paragraph,
+    strong, text, together, write_ins,
+};
+
+/// The sheet of a plan. `cautions` come before anything is weighed, worst first.
+pub fn sheet_document(plan: &Plan, cautions: Vec<Block>) -> Document {
+    let name = &plan.request.recipe.name;
+    let mut document = Document::new(format!("Weighing sheet: {name}")).footer(name.as_str());
+    document.push(write_ins([
+        WriteIn::new("Lot code").width(3),
+        WriteIn::new("Date").width(2),
+        WriteIn::new("Weighed by").width(2),
+        WriteIn::new("Checked by").width(2),
+    ]));
+    document.push(overview(plan));
+    document.extend(cautions);
+    document.extend(weighings(plan));
+    document.push(conditions());
+    document.extend(procedure(&plan.request.recipe.procedure));
+    document.push(results());
+    document.extend(small_print(plan));
+    document
+}
+
+fn overview(plan: &Plan) -> Block {
+    let mut lines = vec![
+        ("Composition", text(plan.request.recipe.shorthand())),
+        (
+            "Batch",
+            text(format!("{} ({} g in the flask)", plan.request.size.text(), planned(plan.mass, plan))),
+        ),
+    ];
+    if let Some(balance) = &plan.request.balance {
+        lines.push(("Balance", text(&balance.text)));
+    }
+    facts(lines)
+}
+
+/// The ratio first; what goes in after the liquid has formed in a table of its own.
+fn weighings(plan: &Plan) -> Vec<Block> {
+    let mut running = Mass::ZERO;
+    let mut first = weighing_table("Weigh in this order");
+    let mut later = weighing_table("After the liquid has formed");
+    for (number, line) in (1..).zip(&plan.lines) {
+        running = running + line.target();
+        let row = weighing(plan, number, line, running);
+        if matches!(line.kind, LineKind::Part { .. }) { first.push(row) } else { later.push(row) }
+    }
+    let mut tables = vec![first.into()];
+    if !later.rows().is_empty() {
+        tables.push(later.into());
+    }
+    tables
+}
+
+fn weighing_table(caption: &str) -> Table {
+    Table::new([
+        column("").key("number").right(),
+        column("Component").key("component"),
+        column("Bottle").key("bottle").write_in(19),
+        column("Target").unit("g").key("target_g"),
+        column("Tare").unit("g").key("tare_g").write_in(20),
+        column("Gross").unit("g").key("gross_g").write_in(20),
+        column("By difference").unit("g").key("net_g").write_in(21),
+        column("Running total").unit("g").key("running_total_g").right(),
+        column("Initials").key("initials").write_in(13),
+    ])
+    .caption(caption)
+}
+
+fn weighing(plan: &Plan, number: usize, line: &Line, running: Mass) -> Vec<Text> {
+    let window = match line.window {
+        Some(window) => {
+            format!(" {}\u{a0}to\u{a0}{}", low_end(window.low, plan), high_end(window.high, plan))
+        }
+        None => " no window: see below".to_owned(),
+    };
+    vec![
+        text(number.to_string()),
+        component(plan, line),
+        text(line.supply.label.as_deref().unwrap_or_default()),
+        big(planned(line.target(), plan)).then(text(window)),
+        Text::default(),
+        Text::default(),
+        Text::default(),
+        text(planned(running, plan)),
+        Text::default(),
+    ]
+}
+
+fn component(plan: &Plan, line: &Line) -> Text {
+    let mut cell = strong(&line.component.name).then(text(" ")).then(muted(asked(line)));
+    if let Some(form) = &line.supply.quality.form {
+        cell = cell.then(muted(format!(", as {}", form.name)));
+    }
+    if let Some(volume) = &line.volume {
+        let at = plan.request.liquids_at.value.celsius();
+        cell = cell.then(muted(format!(", or {}\u{a0}mL at {at}\u{a0}°C", short(volume.volume.get(), 4))));
+    }
+    cell
+}
+
+fn conditions() -> Block {
+    write_ins([
+        WriteIn::new("Humidity").unit("%"),
+        WriteIn::new("Room").unit("°C"),
+        WriteIn::new("Bottles open for").unit("min"),
+        WriteIn::new("Flask and what is in it").unit("g").width(2),
+    ])
+    .into()
+}
+
+fn procedure(procedure: &Procedure) -> Vec<Block> {
+    let mut steps = procedure_steps(procedure);
+    if steps.is_empty() {
+        steps.push("The recipe states no procedure: write down what is done".to_owned());
+    }
+    let boxes = write_ins([
+        WriteIn::new("Heating from").unit("h:min"),
+        WriteIn::new("to").unit("h:min"),
+        WriteIn::new("Hottest").unit("°C"),
+        WriteIn::new("End point seen").width(2),
+    ]);
+    vec![together([heading(2, "Procedure"), checklist(steps).into(), boxes.into()])]
+}
+
+fn results() -> Block {
+    write_ins([
+        WriteIn::new("Water found").unit("wt%"),
+        WriteIn::new("Method").width(2),
+        WriteIn::new("Measured on"),
+        WriteIn::new("Looks").width(2),
+    ])
+    .into()
+}
+
+fn small_print(plan: &Plan) -> Vec<Block> {
+    let counts = conventions(plan).into_iter().map(|convention| muted(convention.text));
+    vec![
+        heading(3, "What these numbers count"),
+        bullets(counts).into(),
+        paragraph(strong(
+            "The supplier's safety data sheets, local code and qualified persons come before this sheet.",
+        )),
+    ]
+}
