@@ -43,7 +43,7 @@ pub fn page(document: &Document, size: PageSize) -> String {
                 title { (document.title().to_string()) }
                 style { (PreEscaped(style(document, size))) }
             }
-            body { main { (content(document)) } }
+            body { main class=[document.is_form().then_some("form")] { (content(document)) } }
         }
     };
     page.into_string() + "\n"
@@ -56,8 +56,9 @@ pub fn body(document: &Document) -> String {
 
 /// The style that [`body`] expects around it.
 pub fn style(document: &Document, size: PageSize) -> String {
+    let margin = if document.is_form() { " margin: 9mm 10mm 12mm;" } else { "" };
     format!(
-        "{PRINT_CSS}@page {{ size: {}; @bottom-left {{ content: {}; }} }}\n",
+        "{PRINT_CSS}@page {{ size: {};{margin} @bottom-left {{ content: {}; }} }}\n",
         size.css(),
         css_string(&document.footer.to_string()),
     )

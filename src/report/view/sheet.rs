@@ -8,14 +8,19 @@ use crate::plan::{Line, LineKind, Plan, conventions};
 use crate::quantity::Mass;
 use crate::recipe::Procedure;
 use crate::report::document::{
-    Block, Document, Table, Text, WriteIn, big, bullets, checklist, column, facts, heading, muted, paragraph,
-    strong, text, together, write_ins,
+    Block, Document, Table, Text, WriteIn, big, checklist, column, facts, heading, muted, paragraph, strong,
+    text, together, write_ins,
 };
 
 /// The sheet of a plan. `cautions` come before anything is weighed, worst first.
 pub fn sheet_document(plan: &Plan, cautions: Vec<Block>) -> Document {
-    let name = &plan.request.recipe.name;
-    let mut document = Document::new(format!("Weighing sheet: {name}")).footer(name.as_str());
+    let recipe = &plan.request.recipe;
+    let title = if recipe.is_shorthand() {
+        "Weighing sheet".to_owned()
+    } else {
+        format!("Weighing sheet: {}", recipe.name)
+    };
+    let mut document = Document::new(title).footer(recipe.name.as_str()).as_form();
     document.push(write_ins([
         WriteIn::new("Lot code").width(3),
         WriteIn::new("Date").width(2),
@@ -50,7 +55,7 @@ fn overview(plan: &Plan) -> Block {
 fn weighings(plan: &Plan) -> Vec<Block> {
     let mut running = Mass::ZERO;
     let mut first = weighing_table("Weigh in this order");
-    let mut later = weighing_table("After the liquid has formed");
+    let mut later = weighing_table("After the liquid has formed").continued();
     for (number, line) in (1..).zip(&plan.lines) {
         running = running + line.target();
         let row = weighing(plan, number, line, running);
@@ -65,14 +70,14 @@ fn weighings(plan: &Plan) -> Vec<Block> {
 
 fn weighing_table(caption: &str) -> Table {
     Table::new([
-        column("").key("number").right(),
+        column("").key("number").right().wide(6),
         column("Component").key("component"),
-        column("Bottle").key("bottle").write_in(19),
-        column("Target").unit("g").key("target_g"),
-        column("Tare").unit("g").key("tare_g").write_in(20),
-        column("Gross").unit("g").key("gross_g").write_in(20),
-        column("By difference").unit("g").key("net_g").write_in(21),
-        column("Running total").unit("g").key("running_total_g").right(),
+        column("Bottle").key("bottle").write_in(20),
+        column("Target").unit("g, window below").key("target_g").wide(35),
+        column("Tare").unit("g").key("tare_g").write_in(21),
+        column("Gross").unit("g").key("gross_g").write_in(21),
+        column("By difference").unit("g").key("net_g").write_in(22),
+        column("Running total").unit("g").key("running_total_g").right().wide(18),
         column("Initials").key("initials").write_in(13),
     ])
     .caption(caption)
@@ -145,10 +150,9 @@ fn results() -> Block {
 }
 
 fn small_print(plan: &Plan) -> Vec<Block> {
-    let counts = conventions(plan).into_iter().map(|convention| muted(convention.text));
+    let counts = conventions(plan).into_iter().map(|convention| convention.text).collect::<Vec<_>>();
     vec![
-        heading(3, "What these numbers count"),
-        bullets(counts).into(),
+        paragraph(muted(format!("What these numbers count: {}.", counts.join("; ")))),
         paragraph(strong(
             "The supplier's safety data sheets, local code and qualified persons come before this sheet.",
         )),
