@@ -23,3 +23,5 @@ pub mod component;
 pub mod recipe;
 
 pub mod plan;
+
+pub mod caution;
