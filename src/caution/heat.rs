@@ -141,6 +141,11 @@ impl MixtureRule {
     }
 }
 
+/// The ids of the rules for heated mixtures.
+pub fn heat_rule_ids() -> impl Iterator<Item = &'static str> {
+    MIXTURES.iter().map(|rule| rule.id.as_str())
+}
+
 /// Alerts of mixtures and components for the heat that the context gives.
 pub(super) fn alerts(members: &[Member<'_>], context: &Context) -> Vec<Alert> {
     let of_mixtures = MIXTURES.iter().filter_map(|rule| rule.alert(members, context));
