@@ -1,4 +1,4 @@
-//! Alerts against the pair rules, situations, heat limits and practice in `tests/fixtures/hazards`.
+//! Alerts against the pair rules, situations and practice in `tests/fixtures/hazards`.
 //!
 //! Read more narrowly than the fixture, on purpose: only strong oxidisers block with organic matter;
 //! zinc sheet beside manganese dioxide is a cell and no MNO2-RED (zinc powder is); zinc chloride is not
@@ -13,11 +13,11 @@ use meltbook::caution::{
 };
 use meltbook::component::{Component, ComponentTable, GROUPS};
 use meltbook::input::Place;
-use meltbook::quantity::{Temperature, TimeSpan};
+use meltbook::quantity::Temperature;
 use serde::Deserialize;
 
 /// Reviews what is named, as the fixtures name it.
-fn reviewed(names: &[&str], context: &Context) -> Review {
+pub(super) fn reviewed(names: &[&str], context: &Context) -> Review {
     let table = ComponentTable::builtin();
     let mut components: Vec<Arc<Component>> = Vec::new();
     let mut materials: Vec<Material> = Vec::new();
@@ -35,11 +35,11 @@ fn severity_of(review: &Review, id: &str) -> Option<Severity> {
     review.alerts.iter().filter(|alert| alert.id == id).map(|alert| alert.severity).max()
 }
 
-fn ids(review: &Review) -> Vec<&str> {
+pub(super) fn ids(review: &Review) -> Vec<&str> {
     review.alerts.iter().map(|alert| alert.id.as_str()).collect()
 }
 
-fn heated(celsius: f64) -> Context {
+pub(super) fn heated(celsius: f64) -> Context {
     Context { heat: Some(Temperature::from_celsius(celsius)), ..Context::default() }
 }
 
@@ -255,7 +255,7 @@ fn ordinary_cells_are_not_blocked() {
     assert_eq!(severity_of(&review, "MNO2-RED"), None);
 }
 
-fn the<'r>(review: &'r Review, id: &str) -> &'r Alert {
+pub(super) fn the<'r>(review: &'r Review, id: &str) -> &'r Alert {
     review.alerts.iter().find(|alert| alert.id == id).unwrap_or_else(|| panic!("{id}: {:?}", ids(review)))
 }
 
@@ -309,73 +309,6 @@ fn fluoride_with_acid_gives_first_measures() {
     let alert = the(&review, "HF-ACID");
     assert_eq!(alert.severity, Severity::Warn);
     assert!(alert.message.contains("calcium gluconate") && alert.source.contains("from memory"));
-}
-
-#[test]
-fn heat_beyond_a_limit_names_the_product() {
-    let fixture = include_str!("../../fixtures/hazards/thermal-limits.csv");
-    let rows: Vec<BTreeMap<String, String>> =
-        csv::Reader::from_reader(fixture.as_bytes()).deserialize().collect::<Result<_, _>>().unwrap();
-    assert_eq!(rows.len(), 23);
-    let mut compared = 0;
-    for row in &rows {
-        let material = row["material"].trim_end_matches(" (neat)");
-        let Ok(limit) = row["value"].parse::<f64>() else { continue };
-        if material.contains([':', ',']) {
-            continue;
-        }
-        compared += 1;
-        let review = reviewed(&[material], &heated(limit + 1.0));
-        let products = row["products"].as_str();
-        let word = if products.is_empty() { "flash point" } else { products };
-        let word = word.split([',', ';', '(']).next().unwrap().split(" of ").next().unwrap().trim();
-        let word = word.split(" from ").next().unwrap().trim_end_matches(" smell possible");
-        let word = word.trim_end_matches(" in damp air");
-        let stem = word.split(' ').next().unwrap();
-        let named = review.alerts.iter().any(|alert| {
-            alert.severity == Severity::Warn
-                && (alert.id.starts_with("HEAT-") || alert.id.starts_with("FLASH-"))
-                && alert.message.contains(stem)
-        });
-        assert!(named, "{material} at {limit}: {stem:?} in {:?}", review.alerts);
-        let cold = reviewed(&[material], &Context::default());
-        assert!(
-            cold.alerts.iter().all(|alert| alert.severity < Severity::Warn || !alert.id.starts_with("FLASH"))
-        );
-    }
-    assert_eq!(compared, 15);
-}
-
-#[test]
-fn limits_of_mixtures_and_their_disagreements_are_shown() {
-    let at = |names: &[&str], celsius: f64| reviewed(names, &heated(celsius));
-    let review = at(&["choline chloride", "urea"], 100.0);
-    assert_eq!(the(&review, "HEAT-CHCL-UREA").severity, Severity::Warn);
-    assert_eq!(the(&review, "HEAT-UREA-EUTECTIC").severity, Severity::Warn);
-    // Both onsets of urea stand side by side: Schaber 2004 and Zhu 2021.
-    let urea = &the(&at(&["urea"], 155.0), "HEAT-UREA").message.clone();
-    assert!(urea.contains("152 °C") && urea.contains("160 °C"), "{urea}");
-    assert_eq!(the(&at(&["urea"], 124.0), "HEAT-UREA").severity, Severity::Note);
-    assert!(!ids(&at(&["urea"], 120.0)).contains(&"HEAT-UREA"));
-    assert!(ids(&at(&["urea", "ethylene glycol"], 80.0)).contains(&"HEAT-UREA-EUTECTIC"));
-    for donor in ["oxalic-acid-dihydrate", "glycerol", "glycolic acid", "malic acid", "citric acid"] {
-        let review = at(&["choline chloride", donor], 80.0);
-        assert_eq!(the(&review, "HEAT-CHCL-LONG").severity, Severity::Warn, "{donor}");
-    }
-    // The recommendation is for long treatment (10 h).
-    let hour = Context { time: Some(TimeSpan::new(3600.0)), ..heated(80.0) };
-    let review = reviewed(&["choline chloride", "glycerol"], &hour);
-    assert_eq!(the(&review, "HEAT-CHCL-LONG").severity, Severity::Note);
-    assert!(ids(&at(&["choline chloride", "succinic acid"], 20.0)).contains(&"HEAT-CHCL-ESTER"));
-    let unheated = reviewed(&["choline chloride", "malonic acid"], &Context::default());
-    assert_eq!(the(&unheated, "HEAT-CHCL-MALONIC").severity, Severity::Note);
-    assert!(the(&unheated, "HEAT-CHCL-MALONIC").message.contains("carbon dioxide"));
-    // Rows without a temperature.
-    assert!(the(&at(&["zinc chloride"], 110.0), "HEAT-ZINC-CHLORIDE").message.contains("hydrogen chloride"));
-    assert!(
-        the(&reviewed(&["formic acid"], &Context::default()), "FORMIC-CO").reason.contains("carbon monoxide")
-    );
-    assert!(ids(&at(&["choline chloride", "ethylene glycol"], 60.0)).contains(&"HEAT-CHCL-ONSET"));
 }
 
 #[test]

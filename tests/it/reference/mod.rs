@@ -2,4 +2,5 @@
 
 mod chemistry;
 mod hazard_data;
+mod hazard_heat;
 mod hazard_rules;
