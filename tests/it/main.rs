@@ -6,5 +6,6 @@
 
 mod golden;
 mod property;
+mod readme;
 mod reference;
 mod render;
