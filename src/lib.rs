@@ -23,3 +23,9 @@ pub mod component;
 pub mod recipe;
 
 pub mod plan;
+
+pub mod caution;
+
+pub mod report;
+
+pub mod cli;

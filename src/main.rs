@@ -1,3 +1,7 @@
-//! The `meltbook` program.
+//! The `meltbook` program: everything it does is in the library.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    meltbook::cli::run()
+}

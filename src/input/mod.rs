@@ -5,8 +5,10 @@ mod fault;
 mod flag;
 mod nearest;
 mod toml_file;
+mod warning;
 
 pub use fault::{Excerpt, Fault, Faults, Place};
 pub use flag::{FlagValue, KeyValue};
 pub use nearest::{did_you_mean, nearest};
 pub use toml_file::{Field, TableReader, TomlFile};
+pub use warning::Warning;

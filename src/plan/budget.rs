@@ -11,8 +11,7 @@ use crate::quantity::{Budget, Correlation, FractionInterval, Mass};
 /// Sources of one line's amount. A sign of −1 puts them into a denominator.
 pub(super) fn amount_budget(line: &Line, balance: Option<&Balance>) -> Budget {
     let mut budget = Budget::default();
-    add_line(&mut budget, line, balance, 1.0);
-    add_molar_mass(&mut budget, line, 1.0);
+    add_line(&mut budget, line, RatioBasis::Mole, balance, 1.0);
     budget
 }
 
@@ -27,21 +26,18 @@ pub(super) fn ratio_budget(
     weighing: Weighing,
 ) -> Budget {
     let mut budget = Budget::default();
-    add_line(&mut budget, numerator, balance, 1.0);
+    add_line(&mut budget, numerator, basis, balance, 1.0);
     let second = budget.contributions.len();
-    add_line(&mut budget, denominator, balance, -1.0);
+    add_line(&mut budget, denominator, basis, balance, -1.0);
     if let (Some(balance), Weighing::Cumulative, true) = (balance, weighing, neighbours) {
         let covariance = -balance.reading_variance();
         budget.correlations.push(Correlation { first: 0, second, covariance });
     }
-    if basis == RatioBasis::Mole {
-        add_molar_mass(&mut budget, numerator, 1.0);
-        add_molar_mass(&mut budget, denominator, -1.0);
-    }
     budget
 }
 
-fn add_line(budget: &mut Budget, line: &Line, balance: Option<&Balance>, sign: f64) {
+/// What the basis counts of a line: moles or grams of the pure component.
+fn add_line(budget: &mut Budget, line: &Line, basis: RatioBasis, balance: Option<&Balance>, sign: f64) {
     let name = &line.component.id;
     match balance {
         Some(balance) if Mass::ZERO < line.weigh => {
@@ -59,13 +55,10 @@ fn add_line(budget: &mut Budget, line: &Line, balance: Option<&Balance>, sign: f
         let sensitivity = -sign / (1.0 - quality.moisture_value());
         add_fraction(budget, &format!("moisture of {name}"), quality.moisture.as_ref(), sensitivity);
     }
-}
-
-fn add_molar_mass(budget: &mut Budget, line: &Line, sign: f64) {
-    if let Some(formula) = &line.component.formula {
+    if let (RatioBasis::Mole, Some(formula)) = (basis, &line.component.formula) {
         let molar_mass = formula.molar_mass();
         let u = formula.molar_mass_uncertainty();
-        budget.add(format!("molar mass of {}", line.component.id), -sign / molar_mass.get(), u.get());
+        budget.add(format!("molar mass of {name}"), -sign / molar_mass.get(), u.get());
     }
 }
 

@@ -3,9 +3,11 @@
 //!
 //! Nothing here knows a database or a clock: a bottle is its quality, and every default is in the request.
 
+mod accept;
 mod balance;
 mod budget;
 mod build;
+mod conventions;
 mod correction;
 mod error;
 mod flag;
@@ -20,8 +22,10 @@ mod supply;
 mod why;
 mod window;
 
+pub use accept::accept;
 pub use balance::{Balance, Weighing};
 pub use build::plan;
+pub use conventions::{Convention, conventions};
 pub use correction::{AirDensity, Correction, balance_reading, true_mass};
 pub use error::PlanError;
 pub use flag::Flag;

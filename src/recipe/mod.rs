@@ -1,6 +1,7 @@
 //! Recipes: what to make. A recipe comes from a file or from one line in the trade's notation.
 
 mod amount;
+mod builtin;
 mod check;
 mod file;
 mod procedure;
@@ -8,6 +9,7 @@ mod recipe_type;
 mod shorthand;
 mod write;
 
+pub use builtin::WORKED_RECIPES;
 pub use file::read_recipe;
 pub use procedure::Procedure;
 pub use recipe_type::{Recipe, SolutionDensity};

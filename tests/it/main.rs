@@ -1,10 +1,13 @@
 //! One test binary for the whole project.
 // Each check lives in its own file below this one.
 
-// A helper of a test fails by panicking, as the test itself does.
+// A test says what it expects by failing, in its helper functions too, which clippy does not see as tests.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod faults;
+mod golden;
 mod property;
+mod readme;
 mod reference;
+mod render;
 mod setup;

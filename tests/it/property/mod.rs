@@ -1,5 +1,6 @@
 //! Properties that must hold for any input.
 
+mod caution;
 mod formula;
 mod mixture;
 mod plan;

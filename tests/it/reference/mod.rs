@@ -2,6 +2,9 @@
 
 mod chemistry;
 mod components;
+mod hazard_data;
+mod hazard_heat;
+mod hazard_rules;
 mod practice;
 mod uncertainty;
 mod weighing;

@@ -1,0 +1,55 @@
+//! The arguments of the program.
+
+use clap::{Args, Parser, Subcommand};
+
+use super::cautions::CautionsArgs;
+use super::component::ComponentArgs;
+use super::formula::FormulaArgs;
+use super::plan::PlanArgs;
+use super::recipe::RecipeArgs;
+use super::sheet::SheetArgs;
+use crate::report::Format;
+
+/// The book of low-melting mixtures: from a mole ratio to weighed grams, a printed sheet, and the cautions
+/// beside them
+///
+/// Exit codes: 0 done, 1 the answer is no (out of tolerance, not enough, too wet), 2 bad input, 3 storage.
+#[derive(Debug, Parser)]
+#[command(name = "meltbook", version, arg_required_else_help = true, max_term_width = 100)]
+pub(super) struct Arguments {
+    #[command(flatten)]
+    pub(super) common: Common,
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+/// What every command takes.
+#[derive(Debug, Args)]
+pub(super) struct Common {
+    /// How the answer is written: table, json, csv, markdown or html
+    #[arg(long, global = true, value_name = "FORMAT", value_parser = format)]
+    pub(super) format: Option<Format>,
+    /// A table of your own components (TOML), added to the built-in one; repeatable
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(super) components: Vec<String>,
+    /// Write the answer to this file instead of the screen
+    #[arg(long, global = true, value_name = "FILE")]
+    pub(super) out: Option<String>,
+    /// Let --out replace a file that is there
+    #[arg(long, global = true, requires = "out")]
+    pub(super) force: bool,
+}
+
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    Formula(FormulaArgs),
+    Component(ComponentArgs),
+    Recipe(RecipeArgs),
+    Plan(PlanArgs),
+    Sheet(SheetArgs),
+    Cautions(CautionsArgs),
+}
+
+fn format(text: &str) -> Result<Format, String> {
+    text.parse::<Format>().map_err(|error| format!("{error}. {}", error.hint()))
+}

@@ -1,0 +1,59 @@
+//! The command line: one file per command. Here alone are a clock, an environment, a current folder and
+//! defaults. Nothing below this room knows any of them.
+
+mod args;
+mod cautions;
+mod component;
+mod formula;
+mod outcome;
+mod plan;
+mod print;
+mod recipe;
+mod request;
+mod sheet;
+
+use std::process::ExitCode;
+
+use clap::Parser as _;
+use clap::error::ErrorKind;
+
+use args::{Arguments, Command, Common};
+use outcome::{Failure, Outcome};
+
+/// Runs the program with the arguments of the process and says how it ended.
+pub fn run() -> ExitCode {
+    let given: Vec<String> = std::env::args().collect();
+    match Arguments::try_parse_from(&given) {
+        Ok(arguments) => end(&arguments.common, answer(&arguments)),
+        Err(error) => usage(&given, &error),
+    }
+}
+
+fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
+    let common = &arguments.common;
+    match &arguments.command {
+        Command::Formula(args) => formula::run(args),
+        Command::Component(args) => component::run(common, args),
+        Command::Recipe(args) => recipe::run(common, args),
+        Command::Plan(args) => plan::run(common, args),
+        Command::Sheet(args) => sheet::run(common, args),
+        Command::Cautions(args) => cautions::run(common, args),
+    }
+}
+
+fn end(common: &Common, result: Result<Outcome, Failure>) -> ExitCode {
+    let format = common.format.unwrap_or_default();
+    match result.and_then(|outcome| print::outcome(common, format, &outcome).map(|()| outcome.exit())) {
+        Ok(exit) => exit,
+        Err(failure) => print::failure(format, &failure),
+    }
+}
+
+/// Help and version are answers; anything else that the parser says is a fault of the input.
+fn usage(given: &[String], error: &clap::Error) -> ExitCode {
+    match error.kind() {
+        ErrorKind::DisplayHelp | ErrorKind::DisplayVersion => print::help(&error.render(), false),
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand => print::help(&error.render(), true),
+        _ => print::usage(given, error),
+    }
+}

@@ -1,0 +1,146 @@
+//! The only place that writes to the screen or to a file on request.
+
+use std::fs::OpenOptions;
+use std::io::{ErrorKind, IsTerminal as _, Write};
+use std::process::ExitCode;
+
+use super::args::Common;
+use super::outcome::{Failure, Outcome};
+use crate::input::{Fault, Faults, Place};
+use crate::report::terminal::Style;
+use crate::report::{Format, csv, envelope, fault, html, markdown, terminal};
+
+/// Columns where the output is no screen.
+const PAGE_COLUMNS: usize = 100;
+
+/// Writes an answer.
+pub(super) fn outcome(common: &Common, format: Format, outcome: &Outcome) -> Result<(), Failure> {
+    let to_screen = common.out.is_none();
+    let text = rendered(outcome, format, to_screen)?;
+    match &common.out {
+        Some(path) => write_file(path, &text, common.force),
+        None => write_screen(&text),
+    }
+}
+
+fn rendered(outcome: &Outcome, format: Format, to_screen: bool) -> Result<String, Failure> {
+    let unwritable = |error: &dyn std::fmt::Display| {
+        Failure::Storage(Fault::new("not_writable", error.to_string(), Place::named("the answer")).into())
+    };
+    if let (Format::Terminal, Some(text)) = (format, &outcome.verbatim) {
+        return Ok(text.clone());
+    }
+    match format {
+        Format::Terminal if to_screen => Ok(terminal::render(&outcome.document, columns(), screen_style())),
+        Format::Terminal => Ok(terminal::render(&outcome.document, PAGE_COLUMNS, Style::Plain)),
+        Format::Markdown => Ok(markdown::render(&outcome.document)),
+        Format::Html => Ok(html::page(&outcome.document, outcome.paper)),
+        Format::Json => envelope::answer(outcome.kind, &outcome.answer, &outcome.warnings)
+            .map_err(|error| unwritable(&error)),
+        Format::Csv => match csv::first_table(&outcome.document).map_err(|error| unwritable(&error))? {
+            Some(table) => Ok(table),
+            None => {
+                let fault = Fault::new("no_table", "this answer has no table", Place::named("--format csv"));
+                Err(fault.with_hint("Use table, json, markdown or html.").into())
+            }
+        },
+    }
+}
+
+/// Writes faults to standard error.
+pub(super) fn failure(format: Format, failure: &Failure) -> ExitCode {
+    let faults = failure.faults();
+    let text = match format {
+        Format::Json => envelope::faults(faults).unwrap_or_else(|error| error.to_string()),
+        _ => fault::render(faults, columns(), fault_style()),
+    };
+    // If even standard error is closed there is nowhere left to say so; the exit code still does.
+    let _ = std::io::stderr().write_all(text.as_bytes());
+    failure.exit()
+}
+
+/// Writes what the argument parser has to say about wrong arguments.
+pub(super) fn usage(given: &[String], error: &clap::Error) -> ExitCode {
+    let json = given.windows(2).any(|pair| pair[0] == "--format" && pair[1] == "json")
+        || given.iter().any(|word| word == "--format=json");
+    let text = if json {
+        let message = error.to_string();
+        let line = message.lines().next().unwrap_or_default().trim_start_matches("error: ").to_owned();
+        let fault = Fault::new("bad_arguments", line, Place::named("the command line"));
+        envelope::faults(&fault.with_hint("See the arguments with --help.").into()).unwrap_or_default()
+    } else {
+        error.to_string()
+    };
+    let _ = std::io::stderr().write_all(text.as_bytes());
+    ExitCode::from(2)
+}
+
+/// Writes help: asked for, to standard output; because nothing was given, to standard error.
+pub(super) fn help(text: &clap::builder::StyledStr, asked_for_nothing: bool) -> ExitCode {
+    let text = text.to_string();
+    if asked_for_nothing {
+        let _ = std::io::stderr().write_all(text.as_bytes());
+        return ExitCode::from(2);
+    }
+    match write_screen(&text) {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => failure.exit(),
+    }
+}
+
+fn write_screen(text: &str) -> Result<(), Failure> {
+    let mut out = std::io::stdout().lock();
+    match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
+        // A reader that has seen enough ("| head") is no fault.
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+            let fault = Fault::new("not_writable", error.to_string(), Place::named("standard output"));
+            Err(Failure::Storage(fault.into()))
+        }
+        _ => Ok(()),
+    }
+}
+
+fn write_file(path: &str, text: &str, force: bool) -> Result<(), Failure> {
+    let mut options = OpenOptions::new();
+    options.write(true);
+    if force {
+        options.create(true).truncate(true)
+    } else {
+        options.create_new(true)
+    };
+    let written = options
+        .open(path)
+        .and_then(|mut file| file.write_all(text.as_bytes()).and_then(|()| file.sync_all()));
+    written.map_err(|error| {
+        let place = Place::named(format!("--out {path}"));
+        if error.kind() == ErrorKind::AlreadyExists {
+            let fault = Fault::new("file_exists", format!("{path} is there already"), place);
+            return Failure::Input(
+                fault.with_hint("Choose another name, or add --force to replace it.").into(),
+            );
+        }
+        let fault = Fault::new("not_writable", format!("{path} can't be written: {error}"), place);
+        Failure::Storage(Faults::from(
+            fault.with_hint("Choose a folder that is there and may be written to."),
+        ))
+    })
+}
+
+fn columns() -> usize {
+    terminal_size::terminal_size().map_or(PAGE_COLUMNS, |(width, _)| usize::from(width.0))
+}
+
+fn screen_style() -> Style {
+    styled(std::io::stdout().is_terminal())
+}
+
+fn fault_style() -> Style {
+    styled(std::io::stderr().is_terminal())
+}
+
+/// Colour only on a screen, and not where the person has asked for none (no-color.org).
+fn styled(is_terminal: bool) -> Style {
+    let unwanted = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    let dumb = std::env::var_os("TERM").is_some_and(|term| term == "dumb");
+    if is_terminal && !unwanted && !dumb { Style::Ansi } else { Style::Plain }
+}

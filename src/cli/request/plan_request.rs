@@ -1,0 +1,228 @@
+//! From the arguments of `plan` and `sheet` to one request. Here alone are their defaults.
+
+use clap::Args;
+
+use super::bottle::supplies;
+use super::recipe_source::recipe;
+use super::size::{SizeArgs, parsed};
+use super::table::component_table;
+use crate::cli::args::Common;
+use crate::cli::outcome::Failure;
+use crate::component::{ComponentTable, Composition};
+use crate::input::{Fault, Faults, FlagValue, Place, Warning};
+use crate::plan::{
+    AirDensity, Balance, LiquidsAt, Plan, PlanRequest, Size, Supply, Tolerance, Weighing, plan,
+};
+use crate::quantity::{Density, Mass, Relative, Temperature, Typed};
+use crate::recipe::{Recipe, SolutionDensity};
+
+/// Ratio tolerance where neither recipe nor person states one (design decision of this project, printed
+/// as a default wherever it is used).
+const TOLERANCE: Relative = Relative::new(0.01);
+/// Temperature of liquids measured by volume, where none is stated.
+const LIQUIDS_AT: Temperature = Temperature::from_celsius(25.0);
+
+/// What is planned, and from what.
+#[derive(Debug, Args)]
+pub(in crate::cli) struct PlanOptions {
+    /// A path (has a slash or .toml), a shorthand such as "ChCl:urea 1:2", or a recipe's name
+    #[arg(value_name = "RECIPE")]
+    pub(in crate::cli) recipe: String,
+    #[command(flatten)]
+    size: SizeArgs,
+    #[command(flatten)]
+    supply: SupplyArgs,
+    #[command(flatten)]
+    instrument: InstrumentArgs,
+}
+
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Bottles and stock")]
+struct SupplyArgs {
+    /// What a component is taken from; repeatable. Keys: form, assay, assay_u, basis (dried, as-is,
+    /// as-hydrate), moisture, moisture_u, density, density_at, label
+    #[arg(long = "bottle", value_name = "NAME key=value…", allow_hyphen_values = true)]
+    bottles: Vec<String>,
+    /// How much of a component there is, such as "ChCl 12.4g"; repeatable. Without a size it gives the
+    /// largest batch
+    #[arg(long = "have", value_name = "NAME MASS")]
+    stocks: Vec<String>,
+    /// Density of the final solution, such as "1.205 g/mL at 25 °C"
+    #[arg(long, value_name = "DENSITY")]
+    density: Option<String>,
+    /// Temperature of liquids that are measured by volume [default: 25 °C]
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    at: Option<String>,
+}
+
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Balance and tolerance")]
+struct InstrumentArgs {
+    /// The balance: d (readability), repeatability (standard deviation), linearity (half-width)
+    #[arg(long, value_name = "d=… repeatability=… linearity=…")]
+    balance: Option<String>,
+    /// Weigh one after another into one flask without taring: neighbours are correlated
+    #[arg(long, requires = "balance")]
+    cumulative: bool,
+    /// How far a ratio may be off [default: the recipe's, else 1 %]
+    #[arg(long, value_name = "PERCENT")]
+    tolerance: Option<String>,
+    /// Flag masses below the minimum weight of USP general chapter 41
+    #[arg(long, requires = "balance")]
+    minimum_weight: bool,
+    /// Correct for air buoyancy in air of this density, such as "1.2 kg/m3"
+    #[arg(long, value_name = "DENSITY")]
+    air_density: Option<String>,
+}
+
+/// A plan with what it was made from.
+pub(in crate::cli) struct Planned {
+    pub(in crate::cli) plan: Plan,
+    pub(in crate::cli) table: ComponentTable,
+    pub(in crate::cli) warnings: Vec<Warning>,
+}
+
+/// Reads everything once and plans.
+pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Result<Planned, Failure> {
+    let table = component_table(common)?;
+    let mut faults = Faults::none();
+    let mut warnings = Vec::new();
+    let recipe = match recipe(&table, &options.recipe) {
+        Ok(recipe) => Some(recipe),
+        Err(Failure::Input(found)) => {
+            faults.extend(found);
+            None
+        }
+        Err(storage) => return Err(storage),
+    };
+    let request = request(options, recipe, &table, &mut faults, &mut warnings);
+    let Some(request) = request.filter(|_| faults.is_empty()) else { return Err(faults.into()) };
+    let place = Place::in_text("RECIPE", options.recipe.as_str(), 0..options.recipe.len());
+    let plan = plan(request, &table)
+        .map_err(|error| Fault::new(error.code(), error.to_string(), place).with_hint(error.hint()))?;
+    Ok(Planned { plan, table, warnings })
+}
+
+fn request(
+    options: &PlanOptions,
+    recipe: Option<Recipe>,
+    table: &ComponentTable,
+    faults: &mut Faults,
+    warnings: &mut Vec<Warning>,
+) -> Option<PlanRequest> {
+    let stocked = !options.supply.stocks.is_empty();
+    let size = options.size.size(stocked, faults, warnings);
+    let supplies = faults.collect(supplies(&options.supply.bottles, &options.supply.stocks, table, warnings));
+    let density = options.supply.density.as_ref().and_then(|text| faults.collect(solution_density(text)));
+    let liquids_at = liquids_at(options.supply.at.as_deref(), faults, warnings);
+    let instrument = &options.instrument;
+    let balance = instrument.balance.as_ref().and_then(|text| faults.collect(balance(text)));
+    let stated =
+        instrument.tolerance.as_ref().map(|text| parsed::<Relative>("--tolerance", text, faults, warnings));
+    let air = instrument.air_density.as_ref();
+    let air = air.and_then(|text| parsed("--air-density", text, faults, warnings)).map(AirDensity);
+    let (recipe, supplies) = (recipe?, supplies?);
+    refuse_strangers(&recipe, &supplies, faults);
+    let stated = stated.flatten().or_else(|| recipe.ratio_tolerance.clone());
+    let tolerance = tolerance(stated, faults);
+    Some(PlanRequest {
+        recipe,
+        size: size?,
+        supplies,
+        balance,
+        weighing: if instrument.cumulative { Weighing::Cumulative } else { Weighing::Each },
+        tolerance,
+        liquids_at,
+        density,
+        air,
+        minimum_weight: instrument.minimum_weight,
+    })
+}
+
+fn tolerance(stated: Option<Typed<Relative>>, faults: &mut Faults) -> Tolerance {
+    let Some(typed) = stated else { return Tolerance { value: TOLERANCE, stated: false } };
+    if typed.value <= Relative::ZERO || Relative::new(1.0) <= typed.value {
+        let message = format!("a ratio tolerance of {} must lie between 0 and 100 %", typed.text);
+        let fault = Fault::new("bad_tolerance", message, Place::named("--tolerance"));
+        faults.push(fault.with_hint("Write it like \"1 %\"."));
+    }
+    Tolerance { value: typed.value, stated: true }
+}
+
+fn liquids_at(text: Option<&str>, faults: &mut Faults, warnings: &mut Vec<Warning>) -> LiquidsAt {
+    let typed = text.and_then(|text| parsed::<Temperature>("--at", text, faults, warnings));
+    LiquidsAt { value: typed.as_ref().map_or(LIQUIDS_AT, |typed| typed.value), typed }
+}
+
+/// `1.205 g/mL at 25 °C`, the temperature being optional but missed.
+fn solution_density(text: &str) -> Result<SolutionDensity, Faults> {
+    let (density, at) = match text.split_once(" at ") {
+        Some((density, at)) => (density, Some(at)),
+        None => (text, None),
+    };
+    let place = |part: &str| {
+        let start = text.find(part).unwrap_or(0);
+        Place::in_text("--density", text, start..start + part.len())
+    };
+    let mut faults = Faults::none();
+    let value = Typed::<Density>::parse(density).map_err(|error| Fault::of_quantity(&error, place(density)));
+    let value = faults.collect(value);
+    let at = at.and_then(|at| {
+        let typed = Typed::<Temperature>::parse(at).map_err(|error| Fault::of_quantity(&error, place(at)));
+        faults.collect(typed)
+    });
+    match value {
+        Some(value) if value.value <= Density::ZERO => {
+            let fault = Fault::new("bad_density", "a density must be above 0", place(density));
+            Err(fault.with_hint("Write it like \"1.205 g/mL at 25 °C\".").into())
+        }
+        Some(value) if faults.is_empty() => Ok(SolutionDensity { value, at, source: None }),
+        _ => Err(faults),
+    }
+}
+
+fn balance(text: &str) -> Result<Balance, Faults> {
+    let flag = FlagValue::parse("--balance", text, &Balance::KEYS)?;
+    if !flag.name.is_empty() {
+        let message = format!("no balance is called {:?}", flag.name);
+        let fault = Fault::new("unknown_balance", message, flag.place());
+        return Err(fault
+            .with_hint("Give its data: \"d=0.01g repeatability=0.01g linearity=0.02g\".")
+            .into());
+    }
+    Balance::from_flag(&flag)
+}
+
+/// A bottle or stock of something that the recipe does not hold is most likely a slip.
+fn refuse_strangers(recipe: &Recipe, supplies: &[Supply], faults: &mut Faults) {
+    for supply in supplies {
+        let asked = recipe.proportions.components().any(|component| component.id == supply.component);
+        let added_water = supply.component.as_str() == "water" && recipe.proportions.water.is_some();
+        if !asked && !added_water {
+            let flag = if supply.stock.is_some() && supply.label.is_none() { "--have" } else { "--bottle" };
+            let message = format!("{} is not in the recipe", supply.component);
+            let known: Vec<String> = recipe.proportions.components().map(|c| c.id.to_string()).collect();
+            let fault = Fault::new("not_in_recipe", message, Place::named(flag));
+            faults.push(fault.with_hint(format!("The recipe holds {}.", known.join(", "))));
+        }
+    }
+}
+
+/// What a recipe makes out of pure, dry components: good enough to judge fractions by. `None` where the
+/// recipe alone does not say it, such as mol/L without a density.
+pub(in crate::cli) fn composition_as_asked(recipe: &Recipe, table: &ComponentTable) -> Option<Composition> {
+    let mass = Typed { value: Mass::new(100.0), text: "100 g".to_owned(), decimal_comma: false };
+    let request = PlanRequest {
+        recipe: recipe.clone(),
+        size: Size::Mass(mass),
+        supplies: Vec::new(),
+        balance: None,
+        weighing: Weighing::Each,
+        tolerance: Tolerance { value: TOLERANCE, stated: false },
+        liquids_at: LiquidsAt { value: LIQUIDS_AT, typed: None },
+        density: None,
+        air: None,
+        minimum_weight: false,
+    };
+    plan(request, table).ok().map(|plan| plan.composition)
+}

@@ -1,0 +1,52 @@
+//! RECIPE: a path, a shorthand, or a name.
+
+use super::source::read_text;
+use crate::cli::outcome::Failure;
+use crate::component::ComponentTable;
+use crate::input::{Fault, Place, did_you_mean};
+use crate::recipe::{Recipe, WORKED_RECIPES, is_shorthand, read_recipe, read_shorthand};
+
+/// Where an argument of this kind is named in faults.
+const ORIGIN: &str = "RECIPE";
+
+/// Reads the recipe that the argument names. A text with a slash or `.toml` is a path, one with a ratio is
+/// a shorthand, anything else a name: of a file in the folder `recipes` here, or of a worked recipe.
+pub(in crate::cli) fn recipe(table: &ComponentTable, argument: &str) -> Result<Recipe, Failure> {
+    if is_shorthand(argument) {
+        return Ok(read_shorthand(ORIGIN, argument, table)?);
+    }
+    let path =
+        argument.contains('/') || argument.contains(std::path::MAIN_SEPARATOR) || argument.ends_with(".toml");
+    if path {
+        return Ok(read_recipe(argument, &read_text(argument)?, table)?);
+    }
+    let local = format!("recipes/{argument}.toml");
+    if std::path::Path::new(&local).is_file() {
+        return Ok(read_recipe(&local, &read_text(&local)?, table)?);
+    }
+    match WORKED_RECIPES.iter().find(|(name, _)| *name == argument) {
+        Some((name, text)) => Ok(read_recipe(&format!("{name}.toml"), text, table)?),
+        None => Err(unknown(argument).into()),
+    }
+}
+
+/// True if the argument can only mean a recipe, or is the name of one.
+pub(in crate::cli) fn is_recipe(argument: &str) -> bool {
+    let path = argument.contains('/') || argument.ends_with(".toml");
+    let named = WORKED_RECIPES.iter().any(|(name, _)| *name == argument);
+    let local = std::path::Path::new(&format!("recipes/{argument}.toml")).is_file();
+    is_shorthand(argument) || path || named || local
+}
+
+fn unknown(argument: &str) -> Fault {
+    let place = Place::in_text(ORIGIN, argument, 0..argument.len());
+    if argument.contains(':') {
+        let fault = Fault::new("no_ratio", format!("{argument:?} has no ratio behind the names"), place);
+        return fault.with_hint("Write it like \"ChCl:urea 1:2\", in quotes.");
+    }
+    let names = WORKED_RECIPES.iter().map(|(name, _)| *name);
+    let otherwise = "See the worked recipes with: meltbook recipe list. A path has a slash or ends in .toml; a \
+                     shorthand is quoted, like \"ChCl:urea 1:2\".";
+    let message = format!("no recipe is called {argument:?}");
+    Fault::new("unknown_recipe", message, place).with_hint(did_you_mean(argument, names, otherwise))
+}

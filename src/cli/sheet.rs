@@ -1,0 +1,48 @@
+//! `sheet`: a plan to be weighed from.
+
+use clap::{Args, ValueEnum};
+
+use super::args::Common;
+use super::outcome::{Failure, Outcome};
+use super::request::{PlanOptions, Planned, plan_request, review_plan};
+use crate::report::answer::{cautions_beside, plan_answer};
+use crate::report::html::PageSize;
+use crate::report::view::{plan_warnings, sheet_document};
+
+/// The weighing sheet of a recipe, for the bench: print the HTML from any browser
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Example:
+  meltbook sheet \"ChCl:urea 1:2\" --mass \"50 g\" --balance \"d=0.001g repeatability=0.001g\" \\
+      --format html --out sheet.html")]
+pub(super) struct SheetArgs {
+    #[command(flatten)]
+    options: PlanOptions,
+    /// The paper
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    paper: Paper,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum Paper {
+    /// 210 mm × 297 mm
+    A4,
+    /// 8.5 in × 11 in
+    Letter,
+}
+
+pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure> {
+    let Planned { plan, table: _, mut warnings } = plan_request(common, &args.options)?;
+    warnings.extend(plan_warnings(&plan));
+    let review = review_plan(&plan);
+    let mut answer = plan_answer(&plan);
+    answer["cautions"] = cautions_beside(&review);
+    let mut outcome = Outcome::new("sheet", answer, sheet_document(&plan, &review, &warnings));
+    outcome.no = plan.dry_first.is_some();
+    outcome.warnings = warnings;
+    outcome.paper = match args.paper {
+        Paper::A4 => PageSize::A4,
+        Paper::Letter => PageSize::Letter,
+    };
+    Ok(outcome)
+}

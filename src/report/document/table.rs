@@ -1,0 +1,190 @@
+//! Tables: columns that know how their cells are aligned, or that are boxes to be filled in by hand.
+
+use super::Text;
+
+/// Rows and columns. Every row has as many cells as there are columns.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Table {
+    caption: Text,
+    columns: Vec<Column>,
+    rows: Vec<Vec<Text>>,
+    total: Option<Vec<Text>>,
+    continued: bool,
+}
+
+/// A column.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    pub(in crate::report) header: Text,
+    pub(in crate::report) unit: Text,
+    pub(in crate::report) key: Option<String>,
+    pub(in crate::report) kind: ColumnKind,
+    pub(in crate::report) width_mm: Option<u16>,
+}
+
+/// What the cells of a column are.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum ColumnKind {
+    /// Text; it may wrap.
+    #[default]
+    Left,
+    /// Whole numbers or codes that end at the same place; never broken.
+    Right,
+    /// Numbers with their decimal points one below the other; never broken.
+    Decimal,
+    /// Boxes to be filled in by hand. A cell that has text already is printed in its box.
+    WriteIn {
+        /// Least width on paper, in millimetres.
+        width_mm: u16,
+    },
+}
+
+/// A column of text. See [`Column`] for the other kinds.
+pub fn column(header: impl Into<Text>) -> Column {
+    Column { header: header.into(), unit: Text::default(), key: None, kind: ColumnKind::Left, width_mm: None }
+}
+
+impl Column {
+    /// The same with the unit of all its cells, shown once in the head.
+    pub fn unit(mut self, unit: impl Into<Text>) -> Self {
+        self.unit = unit.into();
+        self
+    }
+
+    /// The same with its name in CSV, such as `weigh_g`. Without it that is the head with its unit.
+    pub fn key(mut self, key: impl Into<String>) -> Self {
+        self.key = Some(key.into());
+        self
+    }
+
+    /// Cells that end at the same place.
+    pub fn right(mut self) -> Self {
+        self.kind = ColumnKind::Right;
+        self
+    }
+
+    /// Numbers with their decimal points one below the other.
+    pub fn decimal(mut self) -> Self {
+        self.kind = ColumnKind::Decimal;
+        self
+    }
+
+    /// Boxes to be filled in by hand, at least so many millimetres wide.
+    pub fn write_in(mut self, width_mm: u16) -> Self {
+        self.kind = ColumnKind::WriteIn { width_mm };
+        self
+    }
+
+    /// The same with its width on paper in millimetres. Where all columns but one have a width, or are
+    /// boxes, tables with the same columns line up below each other.
+    pub fn wide(mut self, width_mm: u16) -> Self {
+        self.width_mm = Some(width_mm);
+        self
+    }
+
+    /// Its width on paper, if one is set.
+    pub(in crate::report) fn width_on_paper(&self) -> Option<u16> {
+        match self.kind {
+            ColumnKind::WriteIn { width_mm } => Some(self.width_mm.unwrap_or(width_mm)),
+            ColumnKind::Left | ColumnKind::Right | ColumnKind::Decimal => self.width_mm,
+        }
+    }
+
+    /// Head and unit in one line: "Weigh (g)".
+    pub(in crate::report) fn full_header(&self) -> Text {
+        if self.unit.is_blank() {
+            return self.header.clone();
+        }
+        self.header.clone().then(" (").then(&self.unit).then(")")
+    }
+}
+
+impl Table {
+    /// A table without rows.
+    pub fn new(columns: impl IntoIterator<Item = Column>) -> Self {
+        Self { columns: columns.into_iter().collect(), ..Self::default() }
+    }
+
+    /// The same with a line above it that says what it shows.
+    pub fn caption(mut self, caption: impl Into<Text>) -> Self {
+        self.caption = caption.into();
+        self
+    }
+
+    /// The same with one more row.
+    pub fn row<T: Into<Text>>(mut self, cells: impl IntoIterator<Item = T>) -> Self {
+        self.push(cells);
+        self
+    }
+
+    /// Adds a row. Missing cells are empty; cells too many get columns without a head, so that nothing
+    /// that was given is lost.
+    pub fn push<T: Into<Text>>(&mut self, cells: impl IntoIterator<Item = T>) {
+        let cells = self.fitted(cells);
+        self.rows.push(cells);
+    }
+
+    /// The same with a last row for sums. CSV leaves it out, since it is not one of the things listed.
+    pub fn total<T: Into<Text>>(mut self, cells: impl IntoIterator<Item = T>) -> Self {
+        self.total = Some(self.fitted(cells));
+        self
+    }
+
+    /// The same as the continuation of a table with the same columns right above it: on paper its head is
+    /// not repeated.
+    pub fn continued(mut self) -> Self {
+        self.continued = true;
+        self
+    }
+
+    /// True if it goes on from the table above it.
+    pub(in crate::report) fn is_continued(&self) -> bool {
+        self.continued
+    }
+
+    /// The line above it.
+    pub fn caption_text(&self) -> &Text {
+        &self.caption
+    }
+
+    /// Its columns in order.
+    pub fn columns(&self) -> &[Column] {
+        &self.columns
+    }
+
+    /// Its rows in order, without the last row for sums.
+    pub fn rows(&self) -> &[Vec<Text>] {
+        &self.rows
+    }
+
+    /// The last row, for sums.
+    pub fn total_row(&self) -> Option<&[Text]> {
+        self.total.as_deref()
+    }
+
+    /// True if any column has a head.
+    pub(in crate::report) fn has_header(&self) -> bool {
+        self.columns.iter().any(|column| !column.header.is_blank() || !column.unit.is_blank())
+    }
+
+    /// Rows and last row, in order.
+    pub(in crate::report) fn all_rows(&self) -> impl Iterator<Item = &[Text]> {
+        self.rows.iter().map(Vec::as_slice).chain(self.total_row())
+    }
+
+    /// The plain cells of one column, the last row's too.
+    pub(in crate::report) fn cells_of(&self, index: usize) -> Vec<String> {
+        self.all_rows().map(|row| row.get(index).map(Text::to_string).unwrap_or_default()).collect()
+    }
+
+    fn fitted<T: Into<Text>>(&mut self, cells: impl IntoIterator<Item = T>) -> Vec<Text> {
+        let mut cells: Vec<Text> = cells.into_iter().map(Into::into).collect();
+        let width = self.columns.len().max(cells.len());
+        cells.resize(width, Text::default());
+        self.columns.resize_with(width, || column(""));
+        for row in self.rows.iter_mut().chain(self.total.as_mut()) {
+            row.resize(width, Text::default());
+        }
+        cells
+    }
+}

@@ -1,0 +1,11 @@
+//! Documents in every format.
+
+mod csv;
+mod envelope;
+mod fault;
+mod format;
+mod gallery;
+mod html;
+mod markdown;
+mod sample;
+mod terminal;
