@@ -8,3 +8,4 @@ mod hazard_rules;
 mod practice;
 mod uncertainty;
 mod weighing;
+mod worked_case;

@@ -1,7 +1,6 @@
 //! The worked cases of `tests/fixtures/practice` (see its README), each by the route of a person:
 //! shorthand, bottles, plan, re-target. Inputs and answers are read from the fixture.
 
-use std::cell::RefCell;
 use std::collections::BTreeSet;
 
 use approx::assert_relative_eq;
@@ -10,82 +9,13 @@ use meltbook::plan::{BottleDensity, Line, Plan, PlanRequest, Retarget, Size, Sup
 use meltbook::quantity::{Amount, Density, Mass, Typed};
 use meltbook::recipe::SolutionDensity;
 
+use super::worked_case::{Case, case, cases};
 use crate::setup::{balance, bottle, grams, planned, recipe, request, typed, weighed};
 
 /// Karl Fischer titration, capacity, internal resistance and self-discharge: the work of other modules.
 const NOT_OF_A_PLAN: [&str; 4] = ["W18", "W19", "W20", "W22"];
 const OF_A_PLAN: [&str; 12] =
     ["W01", "W02", "W03", "W05", "W06", "W07", "W09", "W10", "W11", "W14", "W15", "W24"];
-
-/// One case, and which of its answers were checked.
-struct Case {
-    id: String,
-    tolerance: f64,
-    input: toml::Table,
-    expect: toml::Table,
-    checked: RefCell<BTreeSet<String>>,
-}
-
-fn cases() -> Vec<Case> {
-    let file: toml::Table = include_str!("../../fixtures/practice/worked_examples.toml").parse().unwrap();
-    let case = |case: &toml::Value| Case {
-        id: case["id"].as_str().unwrap().to_owned(),
-        tolerance: number(&case["rel_tol"]),
-        input: case["input"].as_table().unwrap().clone(),
-        expect: case["expect"].as_table().unwrap().clone(),
-        checked: RefCell::default(),
-    };
-    file["case"].as_array().unwrap().iter().map(case).collect()
-}
-
-fn number(value: &toml::Value) -> f64 {
-    value.as_float().or_else(|| value.as_integer().map(|whole| whole as f64)).unwrap()
-}
-
-fn case(id: &str) -> Case {
-    cases().into_iter().find(|case| case.id == id).unwrap()
-}
-
-impl Case {
-    fn input(&self, key: &str) -> f64 {
-        number(&self.input[key])
-    }
-
-    /// The fixture's "ChCl:Urea = 1:2" in the program's notation.
-    fn mixture(&self, key: &str) -> String {
-        let text = self.input[key].as_str().unwrap();
-        text.replace(" = ", " ").replace("OxalicAcid", "oxalic-acid")
-    }
-
-    fn expected(&self, key: &str) -> f64 {
-        self.checked.borrow_mut().insert(key.to_owned());
-        number(&self.expect[key])
-    }
-
-    #[track_caller]
-    fn check(&self, key: &str, value: f64) {
-        let (id, expected) = (&self.id, self.expected(key));
-        assert!((value / expected - 1.0).abs() <= self.tolerance, "{id} {key}: {value}, not {expected}");
-    }
-
-    /// Every answer of the case must have been checked.
-    #[track_caller]
-    fn finish(self) {
-        let all: BTreeSet<String> = self.expect.keys().cloned().collect();
-        let left: Vec<_> = all.difference(&self.checked.borrow()).cloned().collect();
-        assert!(left.is_empty(), "{}: not checked: {left:?}", self.id);
-    }
-
-    /// The two bottles of W02, W03 and W14.
-    fn assayed_bottles(&self) -> Vec<Supply> {
-        let flag = |name: &str| {
-            let assay = self.input(&format!("assay_{name}_dry_basis"));
-            let moisture = self.input(&format!("moisture_{name}"));
-            format!("{name} assay={assay} basis=dried moisture={moisture} g/g")
-        };
-        vec![bottle(&flag("ChCl")), bottle(&flag("Urea"))]
-    }
-}
 
 /// The line of a component by its id.
 #[track_caller]
