@@ -1,0 +1,12 @@
+//! What is recorded, as values: bottles, changes, the entries of a book's history and their hashes. No
+//! storage, no clock: who records says when.
+
+pub mod bottle;
+pub mod change;
+mod code;
+mod entry;
+mod event;
+
+pub use code::{Code, CodeError, CodeKind};
+pub use entry::{Entry, Hash};
+pub use event::{DecodeError, Encoded, Event, Flow};
