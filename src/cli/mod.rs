@@ -2,9 +2,11 @@
 //! defaults. Nothing below this room knows any of them.
 
 mod args;
+mod bottle;
 mod cautions;
 mod component;
 mod formula;
+mod init;
 mod outcome;
 mod plan;
 mod print;
@@ -38,6 +40,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Plan(args) => plan::run(common, args),
         Command::Sheet(args) => sheet::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),
+        Command::Init(args) => init::run(args),
+        Command::Bottle(args) => bottle::run(common, args),
     }
 }
 
