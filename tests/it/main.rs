@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 mod golden;
+mod house;
 mod property;
 mod reference;
 mod render;
