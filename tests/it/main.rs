@@ -4,8 +4,11 @@
 // A test says what it expects by failing, in its helper functions too, which clippy does not see as tests.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod cli;
+mod faults;
 mod golden;
 mod house;
 mod property;
 mod reference;
 mod render;
+mod run;

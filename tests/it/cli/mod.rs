@@ -1,0 +1,1 @@
+//! What the commands answer, through the program itself.
