@@ -24,6 +24,8 @@ pub mod recipe;
 
 pub mod plan;
 
+pub mod caution;
+
 pub mod report;
 
 pub mod cli;

@@ -4,12 +4,15 @@ use clap::Args;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{PlanOptions, Planned, plan_request, weighed};
+use super::request::{PlanOptions, Planned, plan_request, review_plan, weighed};
+use crate::caution::Review;
 use crate::input::{Fault, Place, Warning};
 use crate::plan::{Flag, Plan, Retarget, accept, retarget};
-use crate::report::answer::{plan_answer, retarget_answer};
+use crate::report::answer::{cautions_beside, plan_answer, retarget_answer};
 use crate::report::document::{Caution, Document};
-use crate::report::view::{plan_background, plan_document, plan_warnings, retarget_blocks, why_blocks};
+use crate::report::view::{
+    cautions_in_short, plan_background, plan_document, plan_warnings, retarget_blocks, why_blocks,
+};
 
 /// Ratio and size to grams, with every correction
 ///
@@ -51,7 +54,9 @@ pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> 
     if let Some(again) = &again {
         answer["retarget"] = retarget_answer(again);
     }
-    let document = document(&plan, again.as_ref(), args, &warnings);
+    let review = review_plan(&plan);
+    answer["cautions"] = cautions_beside(&review);
+    let document = document(&plan, again.as_ref(), args, &warnings, &review);
     let mut outcome = Outcome::new("plan", answer, document);
     outcome.no = answer_is_no(&plan, again.as_ref());
     outcome.warnings = warnings;
@@ -62,12 +67,19 @@ fn plan_fault(error: &crate::plan::PlanError) -> Fault {
     Fault::new(error.code(), error.to_string(), Place::named("--weighed")).with_hint(error.hint())
 }
 
-fn document(plan: &Plan, again: Option<&Retarget>, args: &PlanArgs, warnings: &[Warning]) -> Document {
+fn document(
+    plan: &Plan,
+    again: Option<&Retarget>,
+    args: &PlanArgs,
+    warnings: &[Warning],
+    review: &Review,
+) -> Document {
     let mut document = plan_document(plan);
     if let Some(again) = again {
         document.extend(retarget_blocks(plan, again, args.accept_ratio));
     }
     document.extend(warnings.iter().map(|warning| Caution::note(warning.message.as_str())));
+    document.extend(cautions_in_short(review));
     if args.why {
         document.extend(why_blocks(plan));
     }

@@ -4,9 +4,8 @@ use clap::{Args, ValueEnum};
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{PlanOptions, Planned, plan_request};
-use crate::report::answer::plan_answer;
-use crate::report::document::{Block, Caution};
+use super::request::{PlanOptions, Planned, plan_request, review_plan};
+use crate::report::answer::{cautions_beside, plan_answer};
 use crate::report::html::PageSize;
 use crate::report::view::{plan_warnings, sheet_document};
 
@@ -35,9 +34,10 @@ enum Paper {
 pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure> {
     let Planned { plan, table: _, mut warnings } = plan_request(common, &args.options)?;
     warnings.extend(plan_warnings(&plan));
-    let cautions: Vec<Block> =
-        warnings.iter().map(|warning| Caution::note(warning.message.as_str()).into()).collect();
-    let mut outcome = Outcome::new("sheet", plan_answer(&plan), sheet_document(&plan, cautions));
+    let review = review_plan(&plan);
+    let mut answer = plan_answer(&plan);
+    answer["cautions"] = cautions_beside(&review);
+    let mut outcome = Outcome::new("sheet", answer, sheet_document(&plan, &review, &warnings));
     outcome.no = plan.dry_first.is_some();
     outcome.warnings = warnings;
     outcome.paper = match args.paper {

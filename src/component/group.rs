@@ -11,7 +11,7 @@ pub struct Group(String);
 
 /// All groups. The first sixteen follow the reactivity groups of EPA-600/2-80-076, narrowed to what is
 /// met at this bench; the others are the finer marks that single rules need.
-pub const GROUPS: [&str; 38] = [
+pub const GROUPS: [&str; 43] = [
     "oxidiser-strong",
     "oxidiser-mild",
     "organic-fuel",
@@ -50,6 +50,11 @@ pub const GROUPS: [&str; 38] = [
     "manganese-dioxide",
     "iron-copper-oxidant",
     "acid-chloride",
+    "chloride-strongly-acidic",
+    "extreme-ph",
+    "halide-salt",
+    "heavy-metal",
+    "zinc-halide",
 ];
 
 impl Group {

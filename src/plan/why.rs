@@ -29,8 +29,10 @@ pub fn why(plan: &Plan, line: &Line) -> Vec<Step> {
     steps
 }
 
+/// Nine significant digits, without the zeros that say nothing.
 fn number(value: f64) -> String {
-    significant(value, 9)
+    let text = significant(value, 9);
+    if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }
 
 fn ideal(plan: &Plan, line: &Line) -> Step {

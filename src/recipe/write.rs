@@ -11,6 +11,11 @@ impl Recipe {
     pub fn shorthand(&self) -> String {
         shorthand(&self.proportions)
     }
+
+    /// True if it was given in one line, so that its name is its composition.
+    pub fn is_shorthand(&self) -> bool {
+        self.text.split_whitespace().eq(self.name.split_whitespace())
+    }
 }
 
 fn shorthand(proportions: &Proportions) -> String {

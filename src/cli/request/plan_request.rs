@@ -8,10 +8,12 @@ use super::size::{SizeArgs, parsed};
 use super::table::component_table;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::component::ComponentTable;
+use crate::component::{ComponentTable, Composition};
 use crate::input::{Fault, Faults, FlagValue, Place, Warning};
-use crate::plan::{AirDensity, Balance, LiquidsAt, Plan, PlanRequest, Supply, Tolerance, Weighing, plan};
-use crate::quantity::{Density, Relative, Temperature, Typed};
+use crate::plan::{
+    AirDensity, Balance, LiquidsAt, Plan, PlanRequest, Size, Supply, Tolerance, Weighing, plan,
+};
+use crate::quantity::{Density, Mass, Relative, Temperature, Typed};
 use crate::recipe::{Recipe, SolutionDensity};
 
 /// Ratio tolerance where neither recipe nor person states one (design decision of this project, printed
@@ -204,4 +206,23 @@ fn refuse_strangers(recipe: &Recipe, supplies: &[Supply], faults: &mut Faults) {
             faults.push(fault.with_hint(format!("The recipe holds {}.", known.join(", "))));
         }
     }
+}
+
+/// What a recipe makes out of pure, dry components: good enough to judge fractions by. `None` where the
+/// recipe alone does not say it, such as mol/L without a density.
+pub(in crate::cli) fn composition_as_asked(recipe: &Recipe, table: &ComponentTable) -> Option<Composition> {
+    let mass = Typed { value: Mass::new(100.0), text: "100 g".to_owned(), decimal_comma: false };
+    let request = PlanRequest {
+        recipe: recipe.clone(),
+        size: Size::Mass(mass),
+        supplies: Vec::new(),
+        balance: None,
+        weighing: Weighing::Each,
+        tolerance: Tolerance { value: TOLERANCE, stated: false },
+        liquids_at: LiquidsAt { value: LIQUIDS_AT, typed: None },
+        density: None,
+        air: None,
+        minimum_weight: false,
+    };
+    plan(request, table).ok().map(|plan| plan.composition)
 }

@@ -30,6 +30,14 @@ pub(in crate::cli) fn recipe(table: &ComponentTable, argument: &str) -> Result<R
     }
 }
 
+/// True if the argument can only mean a recipe, or is the name of one.
+pub(in crate::cli) fn is_recipe(argument: &str) -> bool {
+    let path = argument.contains('/') || argument.ends_with(".toml");
+    let named = WORKED_RECIPES.iter().any(|(name, _)| *name == argument);
+    let local = std::path::Path::new(&format!("recipes/{argument}.toml")).is_file();
+    is_shorthand(argument) || path || named || local
+}
+
 fn unknown(argument: &str) -> Fault {
     let place = Place::in_text(ORIGIN, argument, 0..argument.len());
     if argument.contains(':') {

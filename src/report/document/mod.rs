@@ -22,6 +22,7 @@ pub struct Document {
     pub(super) title: Text,
     pub(super) footer: Text,
     pub(super) blocks: Vec<Block>,
+    form: bool,
 }
 
 /// One part of a document.
@@ -67,7 +68,7 @@ pub struct Figure {
 impl Document {
     /// An empty document.
     pub fn new(title: impl Into<Text>) -> Self {
-        Self { title: title.into(), footer: Text::default(), blocks: Vec::new() }
+        Self { title: title.into(), footer: Text::default(), blocks: Vec::new(), form: false }
     }
 
     /// The same with a line at the foot of every printed page, such as the lot code, so that a loose page
@@ -75,6 +76,18 @@ impl Document {
     pub fn footer(mut self, footer: impl Into<Text>) -> Self {
         self.footer = footer.into();
         self
+    }
+
+    /// The same as a form to be filled in by hand: on paper it is set close, with wide columns, so that as
+    /// much as can be fits on one page.
+    pub fn as_form(mut self) -> Self {
+        self.form = true;
+        self
+    }
+
+    /// True if it is a form to be filled in by hand.
+    pub fn is_form(&self) -> bool {
+        self.form
     }
 
     /// The same with one more block.

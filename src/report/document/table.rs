@@ -9,6 +9,7 @@ pub struct Table {
     columns: Vec<Column>,
     rows: Vec<Vec<Text>>,
     total: Option<Vec<Text>>,
+    continued: bool,
 }
 
 /// A column.
@@ -18,6 +19,7 @@ pub struct Column {
     pub(in crate::report) unit: Text,
     pub(in crate::report) key: Option<String>,
     pub(in crate::report) kind: ColumnKind,
+    pub(in crate::report) width_mm: Option<u16>,
 }
 
 /// What the cells of a column are.
@@ -39,7 +41,7 @@ pub enum ColumnKind {
 
 /// A column of text. See [`Column`] for the other kinds.
 pub fn column(header: impl Into<Text>) -> Column {
-    Column { header: header.into(), unit: Text::default(), key: None, kind: ColumnKind::Left }
+    Column { header: header.into(), unit: Text::default(), key: None, kind: ColumnKind::Left, width_mm: None }
 }
 
 impl Column {
@@ -71,6 +73,21 @@ impl Column {
     pub fn write_in(mut self, width_mm: u16) -> Self {
         self.kind = ColumnKind::WriteIn { width_mm };
         self
+    }
+
+    /// The same with its width on paper in millimetres. Where all columns but one have a width, or are
+    /// boxes, tables with the same columns line up below each other.
+    pub fn wide(mut self, width_mm: u16) -> Self {
+        self.width_mm = Some(width_mm);
+        self
+    }
+
+    /// Its width on paper, if one is set.
+    pub(in crate::report) fn width_on_paper(&self) -> Option<u16> {
+        match self.kind {
+            ColumnKind::WriteIn { width_mm } => Some(self.width_mm.unwrap_or(width_mm)),
+            ColumnKind::Left | ColumnKind::Right | ColumnKind::Decimal => self.width_mm,
+        }
     }
 
     /// Head and unit in one line: "Weigh (g)".
@@ -111,6 +128,18 @@ impl Table {
     pub fn total<T: Into<Text>>(mut self, cells: impl IntoIterator<Item = T>) -> Self {
         self.total = Some(self.fitted(cells));
         self
+    }
+
+    /// The same as the continuation of a table with the same columns right above it: on paper its head is
+    /// not repeated.
+    pub fn continued(mut self) -> Self {
+        self.continued = true;
+        self
+    }
+
+    /// True if it goes on from the table above it.
+    pub(in crate::report) fn is_continued(&self) -> bool {
+        self.continued
     }
 
     /// The line above it.

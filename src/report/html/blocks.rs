@@ -77,9 +77,12 @@ fn boxes(boxes: &Boxes) -> Markup {
     }
 }
 
-/// 10 mm of free height for each line of handwriting, below the label.
+/// Free height for each line of handwriting below the label; the style says how much.
 fn write_in(write_in: &WriteIn) -> Markup {
-    let share = format!("flex:{} 1 0;min-height:{}mm", write_in.width, 5 + 10 * u16::from(write_in.lines));
+    let share = format!(
+        "flex:{} 1 0;min-height:calc(var(--label) + {} * var(--line))",
+        write_in.width, write_in.lines
+    );
     html! {
         div.box style=(share) {
             span.label { (write_in.label) }

@@ -22,6 +22,14 @@ pub enum PageSize {
 }
 
 impl PageSize {
+    /// Free height of a box and height of a row to write in, on a form that shall fit on one page.
+    fn writing_heights_mm(self) -> (f64, f64) {
+        match self {
+            Self::A4 => (7.2, 10.2),
+            Self::Letter => (6.2, 8.8),
+        }
+    }
+
     /// Its name in CSS (CSS Paged Media 3, 7.1).
     fn css(self) -> &'static str {
         match self {
@@ -43,7 +51,7 @@ pub fn page(document: &Document, size: PageSize) -> String {
                 title { (document.title().to_string()) }
                 style { (PreEscaped(style(document, size))) }
             }
-            body { main { (content(document)) } }
+            body { main class=[document.is_form().then_some("form")] { (content(document)) } }
         }
     };
     page.into_string() + "\n"
@@ -56,8 +64,11 @@ pub fn body(document: &Document) -> String {
 
 /// The style that [`body`] expects around it.
 pub fn style(document: &Document, size: PageSize) -> String {
+    let margin = if document.is_form() { " margin: 8mm 10mm 11mm;" } else { "" };
+    let (line, row) = size.writing_heights_mm();
     format!(
-        "{PRINT_CSS}@page {{ size: {}; @bottom-left {{ content: {}; }} }}\n",
+        "{PRINT_CSS}.form {{ --line: {line}mm; --row: {row}mm; }}\n\
+         @page {{ size: {};{margin} @bottom-left {{ content: {}; }} }}\n",
         size.css(),
         css_string(&document.footer.to_string()),
     )

@@ -16,7 +16,8 @@ pub(super) fn table(table: &Table) -> Markup {
     html! {
         table class=(class(table)) {
             @if !table.caption_text().is_blank() { caption { (table.caption_text()) } }
-            @if table.has_header() { thead { tr { @for column in table.columns() { (head(column)) } } } }
+            (widths(table))
+            @if table.has_header() && !table.is_continued() { thead { tr { @for column in table.columns() { (head(column)) } } } }
             tbody { @for cells in table.rows() { (row(cells)) } }
             @if let Some(total) = table.total_row() { tbody.total { (row(total)) } }
         }
@@ -25,7 +26,23 @@ pub(super) fn table(table: &Table) -> Markup {
 
 fn class(table: &Table) -> &'static str {
     let write_in = |column: &Column| matches!(column.kind, ColumnKind::WriteIn { .. });
-    if table.columns().iter().any(write_in) { "data write" } else { "data" }
+    match (table.columns().iter().any(write_in), is_fixed(table)) {
+        (true, true) => "data write fixed",
+        (true, false) => "data write",
+        (false, _) => "data",
+    }
+}
+
+/// True if all columns but one have a width, so that the browser has nothing to guess.
+fn is_fixed(table: &Table) -> bool {
+    table.columns().iter().filter(|column| column.width_on_paper().is_none()).count() <= 1
+}
+
+fn widths(table: &Table) -> Markup {
+    let width = |column: &Column| column.width_on_paper().map(|width| format!("width:{width}mm"));
+    html! {
+        @if is_fixed(table) { colgroup { @for column in table.columns() { col style=[width(column)]; } } }
+    }
 }
 
 fn head(column: &Column) -> Markup {

@@ -1,6 +1,7 @@
 //! What each command shows, as documents. No view knows a format.
 
 mod amount;
+mod cautions;
 mod component;
 mod finding;
 mod formula;
@@ -10,6 +11,7 @@ mod retarget;
 mod sheet;
 mod why;
 
+pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};
 pub use component::{component_document, component_list};
 pub use finding::plan_warnings;
 pub use formula::formula_document;

@@ -2,20 +2,29 @@
 //! arm's length and filled in with gloves on.
 
 use super::amount::{high_end, low_end, planned, short};
+use super::cautions::cautions_on_sheet;
 use super::plan::asked;
 use super::recipe::procedure_steps;
-use crate::plan::{Line, LineKind, Plan, conventions};
+use crate::caution::Review;
+use crate::input::Warning;
+use crate::plan::{Line, LineKind, Plan, Size, conventions};
 use crate::quantity::Mass;
 use crate::recipe::Procedure;
 use crate::report::document::{
-    Block, Document, Table, Text, WriteIn, big, bullets, checklist, column, facts, heading, muted, paragraph,
-    strong, text, together, write_ins,
+    Block, Document, Table, Text, WriteIn, big, checklist, column, facts, heading, muted, paragraph, strong,
+    text, together, write_ins,
 };
 
-/// The sheet of a plan. `cautions` come before anything is weighed, worst first.
-pub fn sheet_document(plan: &Plan, cautions: Vec<Block>) -> Document {
-    let name = &plan.request.recipe.name;
-    let mut document = Document::new(format!("Weighing sheet: {name}")).footer(name.as_str());
+/// The sheet of a plan. Cautions come before anything is weighed, worst first; warnings about the numbers
+/// stand below them.
+pub fn sheet_document(plan: &Plan, review: &Review, warnings: &[Warning]) -> Document {
+    let recipe = &plan.request.recipe;
+    let title = if recipe.is_shorthand() {
+        "Weighing sheet".to_owned()
+    } else {
+        format!("Weighing sheet: {}", recipe.name)
+    };
+    let mut document = Document::new(title).footer(recipe.name.as_str()).as_form();
     document.push(write_ins([
         WriteIn::new("Lot code").width(3),
         WriteIn::new("Date").width(2),
@@ -23,34 +32,37 @@ pub fn sheet_document(plan: &Plan, cautions: Vec<Block>) -> Document {
         WriteIn::new("Checked by").width(2),
     ]));
     document.push(overview(plan));
-    document.extend(cautions);
+    document.extend(cautions_on_sheet(review));
     document.extend(weighings(plan));
     document.push(conditions());
     document.extend(procedure(&plan.request.recipe.procedure));
     document.push(results());
-    document.extend(small_print(plan));
+    document.extend(small_print(plan, warnings));
     document
 }
 
 fn overview(plan: &Plan) -> Block {
-    let mut lines = vec![
-        ("Composition", text(plan.request.recipe.shorthand())),
-        (
-            "Batch",
-            text(format!("{} ({} g in the flask)", plan.request.size.text(), planned(plan.mass, plan))),
-        ),
-    ];
-    if let Some(balance) = &plan.request.balance {
-        lines.push(("Balance", text(&balance.text)));
-    }
+    let recipe = &plan.request.recipe;
+    let mut lines = vec![("Composition", text(recipe.shorthand())), ("Batch", text(batch(plan)))];
+    lines.extend(recipe.source.as_ref().map(|source| ("Source", muted(source))));
     facts(lines)
+}
+
+/// Size, mass in the flask where that is another number, and the balance.
+fn batch(plan: &Plan) -> String {
+    let mut parts = vec![plan.request.size.text()];
+    if !matches!(plan.request.size, Size::Mass(_)) {
+        parts.push(format!("{} g in the flask", planned(plan.mass, plan)));
+    }
+    parts.extend(plan.request.balance.as_ref().map(|balance| format!("balance {}", balance.text)));
+    parts.join("; ")
 }
 
 /// The ratio first; what goes in after the liquid has formed in a table of its own.
 fn weighings(plan: &Plan) -> Vec<Block> {
     let mut running = Mass::ZERO;
     let mut first = weighing_table("Weigh in this order");
-    let mut later = weighing_table("After the liquid has formed");
+    let mut later = weighing_table("After the liquid has formed").continued();
     for (number, line) in (1..).zip(&plan.lines) {
         running = running + line.target();
         let row = weighing(plan, number, line, running);
@@ -65,14 +77,14 @@ fn weighings(plan: &Plan) -> Vec<Block> {
 
 fn weighing_table(caption: &str) -> Table {
     Table::new([
-        column("").key("number").right(),
+        column("").key("number").right().wide(6),
         column("Component").key("component"),
-        column("Bottle").key("bottle").write_in(19),
-        column("Target").unit("g").key("target_g"),
-        column("Tare").unit("g").key("tare_g").write_in(20),
-        column("Gross").unit("g").key("gross_g").write_in(20),
-        column("By difference").unit("g").key("net_g").write_in(21),
-        column("Running total").unit("g").key("running_total_g").right(),
+        column("Bottle").key("bottle").write_in(20),
+        column("Target").unit("g, window below").key("target_g").wide(35),
+        column("Tare").unit("g").key("tare_g").write_in(21),
+        column("Gross").unit("g").key("gross_g").write_in(21),
+        column("By difference").unit("g").key("net_g").write_in(22),
+        column("Running\u{a0}total").unit("g").key("running_total_g").right().wide(22),
         column("Initials").key("initials").write_in(13),
     ])
     .caption(caption)
@@ -144,13 +156,13 @@ fn results() -> Block {
     .into()
 }
 
-fn small_print(plan: &Plan) -> Vec<Block> {
-    let counts = conventions(plan).into_iter().map(|convention| muted(convention.text));
-    vec![
-        heading(3, "What these numbers count"),
-        bullets(counts).into(),
-        paragraph(strong(
-            "The supplier's safety data sheets, local code and qualified persons come before this sheet.",
-        )),
-    ]
+fn small_print(plan: &Plan, warnings: &[Warning]) -> Vec<Block> {
+    let counts = conventions(plan).into_iter().map(|convention| convention.text).collect::<Vec<_>>();
+    let mut blocks = Vec::new();
+    if !warnings.is_empty() {
+        let all = warnings.iter().map(|warning| warning.message.as_str()).collect::<Vec<_>>();
+        blocks.push(paragraph(strong("Mind: ").then(all.join("; ")).then(".")));
+    }
+    blocks.push(paragraph(muted(format!("What these numbers count: {}.", counts.join("; ")))));
+    blocks
 }

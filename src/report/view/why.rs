@@ -19,7 +19,7 @@ pub fn why_blocks(plan: &Plan) -> Vec<Block> {
 fn chain(plan: &Plan, line: &Line) -> Chain {
     let chain = Chain::new(line.component.name.as_str());
     why(plan, line).into_iter().fold(chain, |chain, step| {
-        chain.step(step.label, step.arithmetic, format!("{} g", significant(step.result.get(), 9)))
+        chain.step(step.label, step.arithmetic, format!("{} g", short(step.result.get(), 9)))
     })
 }
 

@@ -6,8 +6,8 @@ use proptest::prelude::*;
 
 use super::sample::{any_document, gallery};
 
-const EMPTY: [&str; 2] = ["meta", "br"];
-const KNOWN: [&str; 40] = [
+const EMPTY: [&str; 3] = ["meta", "br", "col"];
+const KNOWN: [&str; 42] = [
     "html",
     "head",
     "title",
@@ -37,6 +37,8 @@ const KNOWN: [&str; 40] = [
     "tr",
     "th",
     "td",
+    "colgroup",
+    "col",
     "aside",
     "section",
     "figure",

@@ -1,0 +1,47 @@
+//! Finding what a person names: a component of the table first, then another material.
+
+use std::sync::Arc;
+
+use super::material::{Material, materials};
+use crate::component::{Component, ComponentTable, LookupError};
+use crate::input::{Fault, Place, did_you_mean};
+
+/// What a name means.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Named {
+    /// A component of the table.
+    Component(Arc<Component>),
+    /// Another material.
+    Material(&'static Material),
+}
+
+/// The component or material of this name. The fault for an unknown name gives the nearest known one.
+pub fn find_named(name: &str, table: &ComponentTable, place: Place) -> Result<Named, Fault> {
+    let error = match table.find(name) {
+        Ok(component) => return Ok(Named::Component(Arc::clone(component))),
+        Err(error) => error,
+    };
+    if let Some(material) = materials().iter().find(|material| material.is_called(name)) {
+        return Ok(Named::Material(material));
+    }
+    Err(match error {
+        LookupError::Ambiguous { .. } => {
+            Fault::new("ambiguous_component", error.to_string(), place).with_hint(error.hint())
+        }
+        LookupError::Unknown { .. } => {
+            let message = format!("no component and no other material is called {name:?}");
+            Fault::new("unknown_material", message, place).with_hint(nearest_hint(name, table))
+        }
+    })
+}
+
+fn nearest_hint(name: &str, table: &ComponentTable) -> String {
+    let components = table.iter().flat_map(|component| {
+        std::iter::once(component.id.as_str()).chain(component.aliases.iter().map(String::as_str))
+    });
+    let others = materials().iter().flat_map(|material| {
+        std::iter::once(material.name.as_str()).chain(material.aliases.iter().map(String::as_str))
+    });
+    let otherwise = "See the components with: meltbook component list. Add your own with --components FILE.";
+    did_you_mean(name, components.chain(others), otherwise)
+}

@@ -1,0 +1,40 @@
+//! Cautions for what is at hand: statements of each component, alerts for what must not meet, for heat
+//! and for what is done with it, and practice at the bench.
+//!
+//! [`review`] takes a [`Subject`] (components, other materials, the composition if known) and a
+//! [`Context`] (sealed, heated, …) and gives a [`Review`]. Cautions inform and never bless: data that is
+//! missing is said in words, and a quiet review is no proof of anything.
+//!
+//! The rules and texts are in `data/statements` and `data/alerts`; they are read once, when first needed.
+
+mod alert;
+mod component_hazard;
+mod context;
+mod find;
+mod heat;
+mod keep_apart;
+mod material;
+mod pictogram;
+mod practice;
+mod precaution;
+mod review;
+mod rule;
+mod scheme;
+mod selector;
+mod severity;
+mod statement;
+mod subject;
+
+pub use alert::Alert;
+pub use component_hazard::{ComponentHazard, ListedHeatLimit};
+pub use context::{Condition, Context};
+pub use find::{Named, find_named};
+pub use material::{Material, materials};
+pub use pictogram::{Pictogram, pictogram, shown_pictograms};
+pub use practice::{Practice, all_practice};
+pub use precaution::{Precaution, precaution, precautions};
+pub use review::{MaterialHazard, Review, review};
+pub use scheme::Scheme;
+pub use severity::{Severity, WayPast};
+pub use statement::{Statement, hazard_codes, statement, supplemental_codes};
+pub use subject::Subject;

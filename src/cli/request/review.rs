@@ -1,0 +1,99 @@
+//! What is reviewed for cautions, and under which circumstances.
+
+use clap::Args;
+
+use super::size::parsed;
+use crate::caution::{Context, Review, Scheme, Subject, review};
+use crate::input::{Fault, Faults, Place, Warning, did_you_mean};
+use crate::plan::Plan;
+use crate::quantity::{Temperature, TimeSpan};
+use crate::recipe::Procedure;
+
+/// What is done with the materials.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "What is done with them")]
+pub(in crate::cli) struct ContextArgs {
+    /// They are closed in: a sealed cell, a closed vial
+    #[arg(long)]
+    sealed: bool,
+    /// They meet in a cell
+    #[arg(long)]
+    cell: bool,
+    /// The highest temperature; before the recipe's own
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    heat: Option<String>,
+    /// How long they are hot
+    #[arg(long = "for", value_name = "TIME")]
+    time: Option<String>,
+    /// They are evaporated or dried until no liquid is left
+    #[arg(long)]
+    to_dryness: bool,
+    /// They are ground or milled together
+    #[arg(long)]
+    ground: bool,
+    /// A short-circuit current is read, or leads are bare
+    #[arg(long)]
+    short_circuit: bool,
+    /// They are open to damp air
+    #[arg(long)]
+    damp_air: bool,
+    /// Whose statement texts are shown: ghs, clp or hcs [default: ghs]
+    #[arg(long, value_name = "SCHEME")]
+    scheme: Option<String>,
+    /// Show every topic of practice, not only those for what is at hand
+    #[arg(long)]
+    all: bool,
+}
+
+impl ContextArgs {
+    /// The circumstances, the flags before the recipe's procedure.
+    pub(in crate::cli) fn context(
+        &self,
+        procedure: Option<&Procedure>,
+        warnings: &mut Vec<Warning>,
+    ) -> Result<Context, Faults> {
+        let mut faults = Faults::none();
+        let heat = self.heat.as_ref().and_then(|t| parsed::<Temperature>("--heat", t, &mut faults, warnings));
+        let time = self.time.as_ref().and_then(|t| parsed::<TimeSpan>("--for", t, &mut faults, warnings));
+        let scheme = self.scheme.as_ref().map(|word| scheme(word));
+        let scheme = scheme.and_then(|scheme| faults.collect(scheme)).unwrap_or_default();
+        let made = procedure.map(procedure_context).unwrap_or_default();
+        faults.or(Context {
+            sealed: self.sealed,
+            cell: self.cell,
+            heat: heat.map(|typed| typed.value).or(made.heat),
+            time: time.map(|typed| typed.value).or(made.time),
+            to_dryness: self.to_dryness,
+            ground: self.ground,
+            short_circuit: self.short_circuit,
+            damp_air: self.damp_air,
+            scheme,
+            all_practice: self.all,
+            ..made
+        })
+    }
+}
+
+fn scheme(word: &str) -> Result<Scheme, Fault> {
+    Scheme::from_word(word).ok_or_else(|| {
+        let words = Scheme::ALL.map(Scheme::word);
+        let place = Place::in_text("--scheme", word, 0..word.len());
+        let hint = did_you_mean(word, words, &format!("The schemes are {}.", words.join(", ")));
+        Fault::new("unknown_scheme", format!("unknown scheme {word:?}"), place).with_hint(hint)
+    })
+}
+
+fn procedure_context(procedure: &Procedure) -> Context {
+    Context {
+        heat: procedure.heat.as_ref().map(|heat| heat.value),
+        time: procedure.time.as_ref().map(|time| time.value),
+        ..Context::default()
+    }
+}
+
+/// The review of a plan by its recipe's own procedure.
+pub(in crate::cli) fn review_plan(plan: &Plan) -> Review {
+    let components: Vec<_> = plan.lines.iter().map(|line| std::sync::Arc::clone(&line.component)).collect();
+    let subject = Subject { components: &components, composition: Some(&plan.composition), materials: &[] };
+    review(&subject, &procedure_context(&plan.request.recipe.procedure))
+}

@@ -1,0 +1,205 @@
+//! Cautions: the whole review, and what of it stands on a plan and on a sheet. Worst first everywhere.
+
+use crate::caution::{Alert, ComponentHazard, Context, MaterialHazard, Review, Severity, WayPast};
+use crate::report::document::{
+    Block, Caution, Document, Text, bullets, facts, heading, muted, paragraph, strong, text,
+};
+
+/// Everything that is to be read before anything is opened.
+pub fn cautions_document(title: &str, review: &Review, context: &Context) -> Document {
+    let mut document = Document::new(format!("Cautions: {title}")).with(circumstances(review, context));
+    document.push(heading(1, "Alerts"));
+    if review.alerts.is_empty() {
+        document.push(paragraph("No rule of this program speaks of these materials. That proves nothing."));
+    }
+    document.extend(review.alerts.iter().map(full_alert));
+    document.push(deferral(review));
+    document.push(heading(1, "Hazard statements"));
+    for component in &review.components {
+        document.extend(component_hazard(component));
+    }
+    for material in &review.materials {
+        document.extend(material_hazard(material));
+    }
+    document.push(paragraph(
+        "The mixture as a whole is not classified here: these are the statements of what goes into it.",
+    ));
+    document.push(heading(1, "At the bench"));
+    for practice in &review.practice {
+        document.push(heading(2, practice.title.as_str()));
+        document.push(bullets(practice.points.iter().map(String::as_str)));
+    }
+    document
+}
+
+/// What the review took for granted, so that it can be told from another.
+fn circumstances(review: &Review, context: &Context) -> Block {
+    let mut done = Vec::new();
+    let mut note = |holds: bool, words: &str| {
+        if holds {
+            done.push(words.to_owned());
+        }
+    };
+    note(context.sealed, "closed in");
+    note(context.cell, "in a cell");
+    note(context.to_dryness, "taken to dryness");
+    note(context.ground, "ground together");
+    note(context.short_circuit, "short-circuited");
+    note(context.damp_air, "open to damp air");
+    if let Some(heat) = context.heat {
+        let time = context.time.map_or(String::new(), |time| format!(" for {} h", time.hours()));
+        done.push(format!("heated to {heat}{time}"));
+    } else if context.heated {
+        done.push("heated".to_owned());
+    }
+    let done = if done.is_empty() {
+        "nothing stated: mixed and kept open, unheated".to_owned()
+    } else {
+        done.join(", ")
+    };
+    facts([("Statements by", review.scheme_title.to_owned()), ("Reviewed as", done)])
+}
+
+fn deferral(review: &Review) -> Block {
+    bullets(review.deferral.iter().map(|sentence| strong(sentence.as_str()))).into()
+}
+
+fn severity(severity: Severity) -> crate::report::document::Severity {
+    match severity {
+        Severity::Block => crate::report::document::Severity::Block,
+        Severity::Warn => crate::report::document::Severity::Warn,
+        Severity::Note => crate::report::document::Severity::Note,
+    }
+}
+
+fn full_alert(alert: &Alert) -> Block {
+    let mut caution = Caution::new(severity(alert.severity), alert.title.as_str())
+        .detail(alert.message.as_str())
+        .detail(alert.reason.as_str());
+    if !alert.because.is_empty() {
+        caution = caution.detail(text("Because of: ").then(alert.because.join(", ")));
+    }
+    if alert.way_past != WayPast::NotNeeded {
+        caution = caution.detail(strong(format!("Way past: {}.", alert.way_past.words())));
+    }
+    caution.source(format!("{}; rule {}", alert.source, alert.id)).into()
+}
+
+fn component_hazard(component: &ComponentHazard) -> Vec<Block> {
+    let mut lines: Vec<(&str, Text)> = Vec::new();
+    lines.extend(component.signal_word.iter().map(|word| ("Signal word", strong(word))));
+    for statement in &component.statements {
+        lines.push(("", text(format!("{} {}", statement.code, statement.text))));
+    }
+    lines.extend(component.missing.iter().map(|missing| ("No data", strong(sentence(missing)))));
+    if !component.pictograms.is_empty() {
+        lines.push(("Pictograms", text(component.pictograms.join(", "))));
+    }
+    let mut optional = |label, value: &Option<String>| {
+        lines.extend(value.as_ref().map(|value| (label, text(value))));
+    };
+    optional("Limits", &component.limits);
+    optional("Note", &component.note);
+    optional("Confidence", &component.confidence);
+    if !component.keep_apart.is_empty() {
+        lines.push(("Keep apart from", text(component.keep_apart.join("; "))));
+    }
+    for limit in &component.heat_limits {
+        let at = limit.at_celsius.map_or(String::new(), |at| format!("{at} °C: "));
+        lines.push(("On heating", text(format!("{at}{} ", limit.what)).then(muted(&limit.source))));
+    }
+    lines.push(("Basis", text(format!("{}; {}", component.basis, component.source))));
+    vec![heading(2, component.name.as_str()), facts(lines)]
+}
+
+fn material_hazard(material: &MaterialHazard) -> Vec<Block> {
+    let mut lines = vec![("No data", strong(sentence(&material.missing)))];
+    if !material.keep_apart.is_empty() {
+        lines.push(("Keep apart from", text(material.keep_apart.join("; "))));
+    }
+    vec![heading(2, material.name.as_str()), facts(lines)]
+}
+
+fn sentence(words: &str) -> String {
+    let mut characters = words.chars();
+    let first = characters.next().map(|c| c.to_uppercase().to_string()).unwrap_or_default();
+    format!("{first}{}.", characters.as_str())
+}
+
+/// The cautions beside a plan: every alert in a line or two, the statements of each component, who decides.
+pub fn cautions_in_short(review: &Review) -> Vec<Block> {
+    let mut blocks = vec![heading(1, "Before a bottle is opened")];
+    blocks.extend(review.alerts.iter().map(|alert| short_alert(alert).into()));
+    blocks.push(facts(
+        review.components.iter().map(|component| (component.name.as_str(), statements(component))),
+    ));
+    blocks.extend(review.deferral.first().map(|first| paragraph(strong(first))));
+    blocks
+}
+
+/// The cautions on a sheet, set close: what blocks or warns each in its frame, the titles of notes together.
+pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
+    let grave = |alert: &&Alert| Severity::Warn <= alert.severity;
+    let mut blocks: Vec<Block> =
+        review.alerts.iter().filter(grave).map(|alert| short_alert(alert).into()).collect();
+    // A note's title says what it is about; what to do is in the procedure and in the whole review.
+    let mut notes: Vec<&str> =
+        review.alerts.iter().filter(|alert| !grave(alert)).map(|a| a.title.as_str()).collect();
+    notes.dedup();
+    let notes = notes.join("; ");
+    if !notes.is_empty() {
+        blocks.push(Caution::note(notes).into());
+    }
+    blocks.push(paragraph(
+        text(format!("Hazard statements ({}): {}. ", review.scheme_title, codes(review))).then(strong(
+            "The supplier's safety data sheets, local code and qualified persons come before this sheet.",
+        )),
+    ));
+    blocks
+}
+
+fn short_alert(alert: &Alert) -> Caution {
+    let title = format!("{}: {}", alert.title, alert.message);
+    let caution = Caution::new(severity(alert.severity), title);
+    if alert.way_past == WayPast::NotNeeded {
+        return caution;
+    }
+    caution.detail(format!(
+        "{}; procedure ____________________ responsible ____________________",
+        alert.way_past.words()
+    ))
+}
+
+/// Signal word and statements in full.
+fn statements(component: &ComponentHazard) -> Text {
+    if let Some(missing) = &component.missing {
+        return text(missing);
+    }
+    let signal = component.signal_word.as_ref().map_or(String::new(), |word| format!("{word}. "));
+    let all = component.statements.iter().map(|s| format!("{} {}", s.code, s.text));
+    strong(signal).then(all.collect::<Vec<_>>().join("; "))
+}
+
+/// Signal word and codes of each component; who has none is named with what that means.
+fn codes(review: &Review) -> String {
+    let mut parts: Vec<String> = Vec::new();
+    let (mut silent, mut unknown) = (Vec::new(), Vec::new());
+    for component in &review.components {
+        let codes = component.statements.iter().map(|statement| statement.code.as_str()).collect::<Vec<_>>();
+        match (codes.is_empty(), component.basis) {
+            (true, "none-found") => unknown.push(component.name.as_str()),
+            (true, _) => silent.push(component.name.as_str()),
+            (false, _) => {
+                let signal = component.signal_word.as_ref().map_or(String::new(), |word| format!("{word} "));
+                parts.push(format!("{} {signal}{}", component.name, codes.join(" ")));
+            }
+        }
+    }
+    if !unknown.is_empty() {
+        parts.push(format!("no data found, which says nothing, for {}", unknown.join(", ")));
+    }
+    if !silent.is_empty() {
+        parts.push(format!("no statement in the source, which proves nothing, for {}", silent.join(", ")));
+    }
+    parts.join("; ")
+}
