@@ -7,7 +7,7 @@ use super::check::{Places, check};
 use super::procedure::Procedure;
 use super::recipe_type::{Recipe, SolutionDensity};
 use crate::component::{Addition, Component, ComponentTable, Part, Proportions, RatioBasis};
-use crate::input::{Fault, Faults, Field, Place, TableReader, TomlFile, did_you_mean};
+use crate::input::{Faults, Field, Place, TableReader, TomlFile, did_you_mean};
 use crate::quantity::{MassFraction, Typed};
 
 /// Reads a recipe file. `origin` is its path as the person would name it.
@@ -122,10 +122,7 @@ fn component(reader: &TableReader<'_>, table: &ComponentTable) -> Option<Arc<Com
     match table.find(field.value) {
         Ok(component) => Some(Arc::clone(component)),
         Err(error) => {
-            let place = reader.file().place(field.span);
-            reader
-                .file()
-                .push(Fault::new("unknown_component", error.to_string(), place).with_hint(error.hint()));
+            reader.file().push(error.fault(reader.file().place(field.span)));
             None
         }
     }
