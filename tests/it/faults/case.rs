@@ -12,6 +12,8 @@ pub struct Case {
     pub code: &'static str,
     /// The files in the folder, by name.
     pub files: &'static [(&'static str, &'static str)],
+    /// Files that are no text.
+    pub raw: &'static [(&'static str, &'static [u8])],
     /// The arguments.
     pub arguments: &'static [&'static str],
 }
@@ -19,17 +21,17 @@ pub struct Case {
 impl Case {
     /// A case with nothing but arguments.
     pub const fn of(code: &'static str, arguments: &'static [&'static str]) -> Self {
-        Self { code, files: &[], arguments }
+        Self { code, files: &[], raw: &[], arguments }
     }
 
     /// A recipe file of this text, planned at 50 g.
     pub const fn recipe(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Self {
-        Self { code, files, arguments: &["plan", "mine.toml", "--mass", "50 g"] }
+        Self { code, files, raw: &[], arguments: &["plan", "mine.toml", "--mass", "50 g"] }
     }
 
     /// A table of components of this text, checked.
     pub const fn table(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Self {
-        Self { code, files, arguments: &["component", "check", "own.toml"] }
+        Self { code, files, raw: &[], arguments: &["component", "check", "own.toml"] }
     }
 
     /// The folder with the files in it.
@@ -37,6 +39,9 @@ impl Case {
         let folder = folder();
         for (name, content) in self.files {
             write(folder.path(), name, content.as_bytes());
+        }
+        for (name, content) in self.raw {
+            write(folder.path(), name, content);
         }
         folder
     }
@@ -47,11 +52,16 @@ impl Case {
         picture(folder.path(), self.arguments)
     }
 
-    /// The same run for a script.
-    pub fn json(&self) -> Run {
+    /// The same run for a script; `None` if the case asks for another format.
+    pub fn json(&self) -> Option<Run> {
         let mut arguments = self.arguments.to_vec();
-        arguments.extend(["--format", "json"]);
-        run_in(self.folder().path(), &arguments)
+        if !arguments.contains(&"json") {
+            if arguments.contains(&"--format") {
+                return None;
+            }
+            arguments.extend(["--format", "json"]);
+        }
+        Some(run_in(self.folder().path(), &arguments))
     }
 }
 

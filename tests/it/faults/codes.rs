@@ -12,7 +12,12 @@ pub fn in_source() -> BTreeSet<String> {
         for at in 0..tokens.len() {
             if let Some(code) = argument(&tokens[at..]) {
                 let found = of_argument(code, &tokens, at);
-                assert!(!found.is_empty(), "{}: which code is {code:?}?", shown(&file));
+                assert!(
+                    !found.is_empty(),
+                    "{}: which code is {:?}?",
+                    shown(&file),
+                    &code[..code.len().min(6)]
+                );
                 codes.extend(found.into_iter().filter(|code| !code.is_empty()));
             }
         }
@@ -30,7 +35,12 @@ fn argument(tokens: &[Token]) -> Option<&[Token]> {
         {
             Some(rest)
         }
-        [Token::Sign('.'), a, Token::Sign('('), rest @ ..] if is(a, "fault") => Some(rest),
+        // `error.fault(place)` makes a fault where the error is declared.
+        [receiver, Token::Sign('.'), a, Token::Sign('('), rest @ ..]
+            if is(a, "fault") && !is(receiver, "error") =>
+        {
+            Some(rest)
+        }
         _ => None,
     }
 }
@@ -40,9 +50,6 @@ fn argument(tokens: &[Token]) -> Option<&[Token]> {
 fn of_argument(argument: &[Token], file: &[Token], at: usize) -> Vec<String> {
     match argument {
         [Token::Literal(code), ..] => vec![code.clone()],
-        // A caller with a place of its own: `error.fault(Place…)` makes a fault further down.
-        [Token::Word(first), Token::Sign(':'), ..] if first == "Place" => vec![String::new()],
-        [Token::Word(place), ..] if place == "place" => vec![String::new()],
         [Token::Word(code), Token::Sign(','), ..] if code == "code" => {
             let parameter = file[..at].windows(3).any(|window| {
                 matches!(window, [Token::Word(name), Token::Sign(':'), Token::Sign('&')] if name == "code")

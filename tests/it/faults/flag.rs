@@ -83,4 +83,10 @@ pub const CASES: &[Case] = &[
     Case::of("unknown_role", &["component", "list", "--role", "doner"]),
     Case::of("nothing_found", &["component", "list", "--role", "binder", "sugar"]),
     Case::of("no_table", &["recipe", "show", "ChCl:urea 1:2", "--format", "csv"]),
+    Case::of("unknown_material", &["cautions", "ChCl", "bleech"]),
+    Case::of("ambiguous_component", &["cautions", "C3H8O2", "ChCl"]),
+    Case::of("unknown_scheme", &["cautions", "ChCl", "--scheme", "gsh"]),
+    Case::of("bad_arguments", &["plan", "ChCl:urea 1:2", "--mas", "50 g", "--format", "json"]),
+    Case::of("bad_arguments", &["plan", "--mass", "50 g", "--format", "json"]),
+    Case::of("bad_arguments", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--format=jsn", "--format=json"]),
 ];

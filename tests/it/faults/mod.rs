@@ -20,7 +20,10 @@ use crate::golden;
 use case::Case;
 
 /// Codes that no command line can bring about, each with the reason.
-const UNREACHABLE: &[(&str, &str)] = &[];
+const UNREACHABLE: &[(&str, &str)] = &[
+    ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
+    ("unknown_format", "the argument parser reports it as bad_arguments"),
+];
 
 fn cases() -> Vec<&'static Case> {
     [component::CASES, file::CASES, flag::CASES, formula::CASES, recipe::CASES, size::CASES]
@@ -42,7 +45,8 @@ fn every_fault_reads_as_kept() {
             more => format!("faults/{}-{more}.txt", case.code),
         };
         let picture = case.picture();
-        if !picture.contains(&format!("error[{}]", case.code)) {
+        let named = [format!("error[{}]", case.code), format!("\"code\": \"{}\"", case.code)];
+        if !named.iter().any(|named| picture.contains(named)) {
             other.push(format!("{name} holds another fault:\n{picture}"));
         }
         pictures.push((name, picture));
@@ -75,7 +79,7 @@ fn every_code_is_in_the_gallery() {
 fn every_fault_has_its_form() {
     let mut bad = Vec::new();
     for case in cases() {
-        let run = case.json();
+        let Some(run) = case.json() else { continue };
         let command = crate::run::line(case.arguments);
         let refusal: Value = serde_json::from_str(&run.stderr).expect("a fault is JSON");
         assert_eq!((run.stdout.as_str(), &refusal["kind"]), ("", &Value::from("fault")), "{command}");
@@ -115,10 +119,7 @@ fn keeps_its_capital(message: &str) -> bool {
 
 #[test]
 fn scripts_get_all_faults_of_a_file() {
-    let case = cases().into_iter().find(|case| case.code == "no_part").expect("it is in the gallery");
-    let several = &recipe::SEVERAL;
-    let run = several.json();
+    let run = recipe::SEVERAL.json().expect("it asks for no format");
     assert_eq!((run.code, run.stdout.as_str()), (2, ""));
     golden::check("faults/several.json", &run.stderr);
-    assert_eq!(case.json().code, 2);
 }

@@ -8,10 +8,11 @@ pub const CASES: &[Case] = &[
     Case::of("unknown_recipe", &["plan", "breakfast", "--mass", "50 g"]),
     Case::of("ratio_mismatch", &["plan", "ChCl:urea:glycerol 1:2", "--mass", "50 g"]),
     Case::of("no_name", &["plan", "ChCl: 1:2", "--mass", "50 g"]),
+    Case::of("no_name", &["plan", "ChCl::urea 1:1:2", "--mass", "50 g"]),
     Case::of("bad_ratio", &["plan", "ChCl:urea 1:0", "--mass", "50 g"]),
     Case::of("bad_ratio", &["plan", "ChCl:urea 1:2,5", "--mass", "50 g"]),
     Case::of("unknown_component", &["plan", "ChCl:ureum 1:2", "--mass", "50 g"]),
-    Case::of("unknown_component", &["plan", "ChCl:C3H8O2 1:2", "--mass", "50 g"]),
+    Case::of("ambiguous_component", &["plan", "ChCl:C3H8O2 1:2", "--mass", "50 g"]),
     Case::of("bad_addition", &["plan", "ChCl:urea 1:2 + ZnCl2", "--mass", "50 g"]),
     Case::of("bare_percent", &["plan", "ChCl:urea 1:2 + 5 % ZnCl2", "--mass", "50 g"]),
     Case::of("bad_amount", &["plan", "ChCl:urea 1:2 + 5 g ZnCl2", "--mass", "50 g"]),
@@ -19,7 +20,7 @@ pub const CASES: &[Case] = &[
     Case::of("bad_fraction", &["plan", "ChCl:urea 1:2 to 100 wt% water", "--mass", "50 g"]),
     Case::of("water_as_addition", &["plan", "ChCl:urea 1:2 + 2 wt% water", "--mass", "50 g"]),
     Case::of("water_twice", &["plan", "ChCl:urea:water 1:2:1 to 2 wt% water", "--mass", "50 g"]),
-    Case::of("no_formula", &["plan", "MnO2:carbon-black 1:1", "--mass", "50 g"]),
+    Case::of("no_formula", &["plan", "MnO2:PTFE 19:1", "--mass", "50 g"]),
     Case::of("no_formula", &["plan", "ChCl:urea 1:2 + 0.1 mol/kg PVDF", "--mass", "50 g"]),
     Case::of("component_twice", &["plan", "ChCl:urea 1:2 + 1 wt% choline-chloride", "--mass", "50 g"]),
     Case::recipe("bad_toml", &[("mine.toml", "name = \"Choline chloride and urea\nbasis = \"mole\"\n")]),
@@ -98,6 +99,7 @@ pub const CASES: &[Case] = &[
 /// Many slips in one file and one on the command line: they all come at once, in the order of the file.
 pub const SEVERAL: Case = Case {
     code: "unknown_component",
+    raw: &[],
     files: &[(
         "mine.toml",
         "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"ureum\"\nratio = 1\n\n[[part]]\ncomponent = \"choline-chloride\"\nratoi = 2\n\n[water]\ntarget = \"2 %\"\n",

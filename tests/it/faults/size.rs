@@ -36,7 +36,6 @@ pub const CASES: &[Case] = &[
             "ZnCl2 assay=50% basis=as-is",
         ],
     ),
-    Case::of("no_solvent", &["plan", "water:ZnCl2 1:1 + 0.5 mol/kg urea", "--mass", "50 g"]),
     Case::of("not_in_recipe", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--bottle", "glycerol assay=99%"]),
     Case::of("not_in_recipe", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--weighed", "glycerol 20 g"]),
     Case::of("bad_air_density", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--air-density", "1.2 g/mL"]),
