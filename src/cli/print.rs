@@ -101,7 +101,7 @@ fn write_screen(text: &str) -> Result<(), Failure> {
         // A reader that has seen enough ("| head") is no fault.
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             let fault = Fault::new("not_writable", error.to_string(), Place::named("standard output"));
-            Err(Failure::Storage(fault.into()))
+            Err(Failure::Storage(fault.with_hint("Make room, or write to a file with --out.").into()))
         }
         _ => Ok(()),
     }

@@ -39,7 +39,7 @@ pub enum PlanError {
         air: f64,
     },
     /// A stock of nothing.
-    #[error("the stock of {name} is {stock} g, which allows no batch")]
+    #[error("the stock of {name} is {stock}, which allows no batch")]
     EmptyStock {
         /// The component.
         name: String,

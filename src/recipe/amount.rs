@@ -23,7 +23,7 @@ pub(super) fn addition_amount(text: &str, place: Place) -> Result<AdditionAmount
 /// Reads a mass fraction of the final batch, such as `2 wt%`.
 pub(super) fn mass_fraction(text: &str, place: Place) -> Result<Typed<MassFraction>, Fault> {
     if !is_mass_fraction(text) {
-        return Err(unit_fault(text, place));
+        return Err(water_unit_fault(text, place));
     }
     let fraction = Typed::<MassFraction>::parse(text).map_err(bad(place.clone()))?;
     if fraction.value < MassFraction::new(1.0) {
@@ -41,16 +41,23 @@ fn is_mass_fraction(text: &str) -> bool {
 }
 
 fn unit_fault(text: &str, place: Place) -> Fault {
-    let bare = text.ends_with('%') && !text.ends_with("mol%");
-    let message = if bare {
-        format!("{text:?} does not say what it is a percentage of")
-    } else {
-        format!("{text:?} is no amount of an addition: its unit must be wt%, ppm, mol/kg or mol/L")
-    };
-    let code = if bare { "bare_percent" } else { "bad_amount" };
-    Fault::new(code, message, place).with_hint(
-        "Write wt% (of the final batch), mol/kg (of dry acceptor and donor) or mol/L (of final solution).",
-    )
+    let rule = "is no amount of an addition: its unit must be wt%, ppm, mol/kg or mol/L";
+    let hint =
+        "Write wt% (of the final batch), mol/kg (of dry acceptor and donor) or mol/L (of final solution).";
+    refused_unit(text, rule, place).with_hint(hint)
+}
+
+fn water_unit_fault(text: &str, place: Place) -> Fault {
+    refused_unit(text, "is no target for water: its unit must be wt% or ppm", place)
+        .with_hint("Write the total water of the final batch, such as 2 wt%.")
+}
+
+fn refused_unit(text: &str, rule: &str, place: Place) -> Fault {
+    if text.ends_with('%') && !text.ends_with("mol%") {
+        let message = format!("{text:?} does not say what it is a percentage of");
+        return Fault::new("bare_percent", message, place);
+    }
+    Fault::new("bad_amount", format!("{text:?} {rule}"), place)
 }
 
 fn bad(place: Place) -> impl FnOnce(crate::quantity::QuantityError) -> Fault {

@@ -184,7 +184,7 @@ impl Line<'_> {
     fn addition(&self, span: Range<usize>) -> Result<Addition, Faults> {
         let text = &self.text[span.clone()];
         let Some(at) = text.rfind(char::is_whitespace) else {
-            let message = format!("{text:?} is no addition");
+            let message = format!("{text:?} has no amount before the name");
             return Err(self
                 .fault("bad_addition", message, span, "Write it like \"+ 0.5 mol/kg ZnCl2\".")
                 .into());

@@ -35,6 +35,12 @@ fn argument(tokens: &[Token]) -> Option<&[Token]> {
         {
             Some(rest)
         }
+        // A text that looks like a code, where `Fault` itself is declared.
+        [a, Token::Sign(':'), Token::Sign(':'), b, Token::Sign('('), rest @ ..]
+            if is(a, "Self") && is(b, "new") && matches!(rest, [Token::Literal(_), ..]) =>
+        {
+            Some(rest)
+        }
         // `error.fault(place)` makes a fault where the error is declared.
         [receiver, Token::Sign('.'), a, Token::Sign('('), rest @ ..]
             if is(a, "fault") && !is(receiver, "error") =>

@@ -81,7 +81,8 @@ fn every_fault_has_its_form() {
     for case in cases() {
         let Some(run) = case.json() else { continue };
         let command = crate::run::line(case.arguments);
-        let refusal: Value = serde_json::from_str(&run.stderr).expect("a fault is JSON");
+        let refusal: Value =
+            serde_json::from_str(&run.stderr).unwrap_or_else(|_| panic!("{command}: {}", run.stderr));
         assert_eq!((run.stdout.as_str(), &refusal["kind"]), ("", &Value::from("fault")), "{command}");
         assert!(matches!(run.code, 2 | 3), "{command}: exit {}", run.code);
         let faults = refusal["faults"].as_array().expect("faults are a list");
