@@ -43,6 +43,8 @@ pub enum Condition {
     Sealed,
     /// Heated above room temperature.
     Heated,
+    /// Heated, and nobody says to what temperature.
+    HeatUnknown,
     /// Taken to dryness.
     ToDryness,
     /// Ground together.
@@ -66,6 +68,7 @@ impl Context {
         match condition {
             Condition::Sealed => self.sealed,
             Condition::Heated => self.is_heated(),
+            Condition::HeatUnknown => self.heated && self.heat.is_none(),
             Condition::ToDryness => self.to_dryness,
             Condition::Ground => self.ground,
             Condition::Cell => self.cell,

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::material::{Material, materials};
+use super::material::{Material, folded, materials};
 use crate::component::{Component, ComponentTable, LookupError};
 use crate::input::{Fault, Place, did_you_mean};
 
@@ -15,15 +15,20 @@ pub enum Named {
     Material(&'static Material),
 }
 
-/// The component or material of this name. The fault for an unknown name gives the nearest known one.
+/// The component of this name, else the material of this name, else the component of this formula: the
+/// formula comes last because NH4SCN is also the composition of thiourea. The fault for an unknown name
+/// gives the nearest known one.
 pub fn find_named(name: &str, table: &ComponentTable, place: Place) -> Result<Named, Fault> {
-    let error = match table.find(name) {
-        Ok(component) => return Ok(Named::Component(Arc::clone(component))),
-        Err(error) => error,
+    let found = table.find(name);
+    let material = materials().iter().find(|material| material.is_called(name));
+    let error = match (found, material) {
+        (Ok(component), None) => return Ok(Named::Component(Arc::clone(component))),
+        (Ok(component), Some(_)) if is_called(component, name) => {
+            return Ok(Named::Component(Arc::clone(component)));
+        }
+        (_, Some(material)) => return Ok(Named::Material(material)),
+        (Err(error), None) => error,
     };
-    if let Some(material) = materials().iter().find(|material| material.is_called(name)) {
-        return Ok(Named::Material(material));
-    }
     Err(match error {
         LookupError::Ambiguous { .. } => error.fault(place),
         LookupError::Unknown { .. } => {
@@ -31,6 +36,13 @@ pub fn find_named(name: &str, table: &ComponentTable, place: Place) -> Result<Na
             Fault::new("unknown_material", message, place).with_hint(nearest_hint(name, table))
         }
     })
+}
+
+/// True if this is a name of the component, not only its formula.
+fn is_called(component: &Component, name: &str) -> bool {
+    let wanted = folded(name);
+    let names = component.aliases.iter().map(String::as_str);
+    names.chain([component.id.as_str(), &component.name]).any(|own| folded(own) == wanted)
 }
 
 fn nearest_hint(name: &str, table: &ComponentTable) -> String {

@@ -107,15 +107,15 @@ impl MixtureRule {
         let sides: Vec<&[Selector]> = self.sides.iter().map(Vec::as_slice).collect();
         let places = arranged(&sides, members)?;
         let onset = match &self.onset {
-            Onset::At(at) => format!("from {at}: "),
-            Onset::Below(below) => format!("below {below}: "),
-            Onset::OnHeating | Onset::Any => String::new(),
+            Onset::At(at) => format!("from {at}"),
+            Onset::Below(below) => format!("below {below}"),
+            Onset::OnHeating | Onset::Any => "with no temperature".to_owned(),
         };
         Some(alert(
             &self.id,
             severity,
             format!("heating {}", self.name),
-            format!("{}{onset}{}.", procedure(context), self.what),
+            format!("{}listed {onset}: {}.", procedure(context), self.what),
             places.into_iter().map(|at| members[at].name.to_owned()).collect(),
             self.source.clone(),
         ))
@@ -141,6 +141,11 @@ impl MixtureRule {
     }
 }
 
+/// The ids of the rules for heated mixtures.
+pub fn heat_rule_ids() -> impl Iterator<Item = &'static str> {
+    MIXTURES.iter().map(|rule| rule.id.as_str())
+}
+
 /// Alerts of mixtures and components for the heat that the context gives.
 pub(super) fn alerts(members: &[Member<'_>], context: &Context) -> Vec<Alert> {
     let of_mixtures = MIXTURES.iter().filter_map(|rule| rule.alert(members, context));
@@ -159,7 +164,7 @@ fn flash_alert(component: &Component, context: &Context) -> Option<Alert> {
     let severity = severity_at(lowest, context.heat?)?;
     let name = &component.name;
     let message = format!(
-        "{}{name} has a flash point of {}. Keep flames, sparks and hot surfaces away and work in a fume hood.",
+        "{}listed flash point of {name}: {}. Keep flames, sparks and hot surfaces away and work in a fume hood.",
         procedure(context),
         listed(&limits)
     );
@@ -186,7 +191,7 @@ fn limit_alert(component: &Component, context: &Context) -> Option<Alert> {
         (without_temperature && (context.is_heated() || context.to_dryness)).then_some(Severity::Note);
     let severity = reached.max(unnamed)?;
     let name = &component.name;
-    let message = format!("{}{name}: {}.", procedure(context), listed(&limits));
+    let message = format!("{}listed for {name}: {}.", procedure(context), listed(&limits));
     let id = format!("HEAT-{}", component.id.as_str().to_uppercase());
     Some(alert(&id, severity, format!("heating {name}"), message, vec![name.clone()], sources(&limits)))
 }
@@ -203,7 +208,7 @@ fn alert(
         id: id.to_owned(),
         severity,
         title,
-        message,
+        message: sentence(&message),
         reason: "What is written of it in the source named, not a limit measured for this mixture."
             .to_owned(),
         because,
@@ -211,6 +216,12 @@ fn alert(
         way_past: severity.usual_way_past(),
         source,
     }
+}
+
+/// The text with a capital at its start.
+fn sentence(text: &str) -> String {
+    let mut rest = text.chars();
+    rest.next().map(|first| first.to_uppercase().chain(rest).collect()).unwrap_or_default()
 }
 
 fn severity_at(limit: Temperature, heat: Temperature) -> Option<Severity> {
@@ -255,11 +266,11 @@ fn sources(limits: &[&HeatLimit]) -> String {
     sources.join("; ")
 }
 
-/// "Heated to 90 °C for 2 h: ", or nothing if no heat is given.
+/// "heated to 90 °C for 2 h; ", or nothing if no heat is given.
 fn procedure(context: &Context) -> String {
     match (context.heat, context.time) {
-        (Some(heat), Some(time)) => format!("Heated to {heat} for {} h. ", time.hours()),
-        (Some(heat), None) => format!("Heated to {heat}. "),
+        (Some(heat), Some(time)) => format!("heated to {heat} for {} h; ", time.hours()),
+        (Some(heat), None) => format!("heated to {heat}; "),
         _ => String::new(),
     }
 }

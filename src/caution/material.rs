@@ -52,6 +52,7 @@ impl Material {
     }
 }
 
-fn folded(name: &str) -> String {
+/// Names are compared without case, and a space is a hyphen, as in the component table.
+pub(super) fn folded(name: &str) -> String {
     name.trim().to_lowercase().replace([' ', '_'], "-")
 }

@@ -42,8 +42,9 @@ impl Precaution {
         self.status == "current"
     }
 
-    /// The codes that it is made of; one for a simple code.
+    /// The codes that it is made of; one for a simple code. A part in brackets, which may be left out, is
+    /// among them.
     pub fn parts(&self) -> impl Iterator<Item = &str> {
-        self.code.split('+')
+        self.code.split(['+', '[', ']']).filter(|part| !part.is_empty())
     }
 }

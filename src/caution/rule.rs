@@ -69,6 +69,11 @@ pub(super) fn singles() -> &'static [Rule] {
     &SINGLES
 }
 
+/// The ids of the rules for pairs and single materials, a variant each time.
+pub fn rule_ids() -> impl Iterator<Item = &'static str> {
+    pairs().iter().chain(singles()).map(|rule| rule.id.as_str())
+}
+
 /// Reads a file of rules. A faulty one would give none, which the tests rule out.
 fn read(text: &str) -> Vec<Rule> {
     let Ok(file) = toml::from_str::<RuleFile>(text) else { return Vec::new() };

@@ -49,7 +49,7 @@ impl WayPast {
     /// In words, as they stand under an alert.
     pub const fn words(self) -> &'static str {
         match self {
-            Self::NotNeeded => "does not stop the work",
+            Self::NotNeeded => "no written procedure is asked for",
             Self::ProcedureAndPerson => "only with a named written procedure and the person responsible",
             Self::None => "never: there is no way past this",
         }

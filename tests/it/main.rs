@@ -9,6 +9,7 @@ mod faults;
 mod golden;
 mod house;
 mod property;
+mod readme;
 mod reference;
 mod render;
 mod run;

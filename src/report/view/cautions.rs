@@ -172,8 +172,14 @@ fn short_alert(alert: &Alert) -> Caution {
 
 /// Signal word and statements in full.
 fn statements(component: &ComponentHazard) -> Text {
-    if let Some(missing) = &component.missing {
-        return text(missing);
+    if component.missing.is_some() {
+        let none_found = component.basis == "none-found";
+        let words = if none_found {
+            "no data found, which says nothing"
+        } else {
+            "no statement in the source, which proves nothing"
+        };
+        return text(words).then(": read its safety data sheet");
     }
     let signal = component.signal_word.as_ref().map_or(String::new(), |word| format!("{word}. "));
     let all = component.statements.iter().map(|s| format!("{} {}", s.code, s.text));

@@ -1,3 +1,4 @@
 //! Properties that must hold for any input.
 
+mod caution;
 mod formula;
