@@ -107,6 +107,13 @@ impl ComponentId {
     }
 }
 
+/// A table is searched by the text of an id, which has the same hash and order.
+impl std::borrow::Borrow<str> for ComponentId {
+    fn borrow(&self) -> &str {
+        &self.0
+    }
+}
+
 impl fmt::Display for ComponentId {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         f.write_str(&self.0)

@@ -119,14 +119,14 @@ impl Quality {
             ),
             AssayBasis::AsHydrate => self.hydrate_rules(component, &mut refuse),
             _ if 1.0 < assay => refuse(
-                format!("an assay of {} % is above 100 %", self.assay_value() * 100.0),
+                format!("an assay of {} % is above 100 %", percent(assay)),
                 "Only an assay that counts a hydrate may be: then give form= and basis=as-hydrate.",
             ),
             AssayBasis::AsIs if 1.0 + 1e-12 < assay + moisture && self.assay.is_some() => refuse(
                 format!(
                     "assay {} % and moisture {} % add up to more than 100 %",
-                    assay * 100.0,
-                    moisture * 100.0
+                    percent(assay),
+                    percent(moisture)
                 ),
                 "If the assay is of the dried substance, use basis=dried.",
             ),
@@ -166,8 +166,20 @@ fn basis(flag: &FlagValue, pair: &KeyValue) -> Result<AssayBasis, Fault> {
     })
 }
 
+/// Without the dust that a product with 100 leaves behind the last digit.
+fn percent(fraction: f64) -> f64 {
+    (fraction * 1e10).round() / 1e8
+}
+
 fn interval(flag: &FlagValue, key: &str, key_u: &str, faults: &mut Faults) -> Option<FractionInterval> {
-    let pair = flag.get(key)?;
+    let Some(pair) = flag.get(key) else {
+        let alone = flag.get(key_u).map(|pair_u| {
+            Fault::new("missing_key", format!("{key_u} is given without {key}"), flag.place_of(pair_u))
+                .with_hint(format!("Give {key}= too, or leave {key_u}= out."))
+        });
+        faults.extend(alone.map(Faults::from).unwrap_or_default());
+        return None;
+    };
     let fault = |error: QuantityError| Fault::of_quantity(&error, flag.place_of(pair));
     let mut interval =
         faults.collect(FractionInterval::parse(&with_percent(key, &pair.value)).map_err(fault))?;

@@ -19,21 +19,33 @@ pub(super) type Sources = HashMap<String, String>;
 /// Reads a table file. Ids and names must differ from each other and, for another component, from those
 /// of `known`; a component with a known id replaces that one.
 pub fn read_components(origin: &str, text: &str, known: &ComponentTable) -> Result<Vec<Component>, Faults> {
+    let mut table = known.clone();
+    let ids = read_into(&mut table, origin, text)?;
+    Ok(ids.iter().filter_map(|id| table.get(id.as_str())).map(|component| (**component).clone()).collect())
+}
+
+/// Reads a table file into a table. After a fault the table holds the components before it.
+pub(super) fn read_into(
+    table: &mut ComponentTable,
+    origin: &str,
+    text: &str,
+) -> Result<Vec<ComponentId>, Faults> {
     TomlFile::new(origin, text).read(|root| {
         let sources = root.free_strings("source").into_iter();
         let sources = sources.map(|(key, value)| (key.value.to_owned(), value.value.to_owned())).collect();
-        let mut table = known.clone();
-        let mut components: Vec<Component> = Vec::new();
-        for reader in root.tables("component") {
-            let read = component(&reader, &sources);
+        let mut ids: Vec<ComponentId> = Vec::new();
+        let readers = root.tables("component");
+        for reader in &readers {
+            let read = component(reader, &sources);
             reader.finish();
             let Some(component) = read else { continue };
-            let twice = components.iter().any(|other| other.id == component.id);
-            refuse_names(&reader, &component, twice, &table);
-            table.insert(component.clone());
-            components.push(component);
+            refuse_names(reader, &component, ids.contains(&component.id), table);
+            ids.push(component.id.clone());
+            table.insert(component);
         }
-        Some(components)
+        // A hydrate may stand before its parent, so only now.
+        readers.iter().for_each(|reader| refuse_orphan(reader, table));
+        Some(ids)
     })
 }
 
@@ -174,13 +186,24 @@ fn formula(reader: &TableReader<'_>, field: Field<&str>) -> Option<Formula> {
     Some(formula.value)
 }
 
+/// A hydrate of nothing in the table would never be offered as a form of anything.
+fn refuse_orphan(reader: &TableReader<'_>, table: &ComponentTable) {
+    let Some(parent) = reader.string("hydrate_of").filter(|parent| table.get(parent.value).is_none()) else {
+        return;
+    };
+    let known = table.iter().map(|component| component.id.as_str());
+    let hint = did_you_mean(parent.value, known, "Give the id of the anhydrous substance in this table.");
+    let message = format!("hydrate_of names {:?}, which is no component", parent.value);
+    reader.fault("unknown_component", message, parent.span, hint);
+}
+
 fn refuse_names(reader: &TableReader<'_>, component: &Component, twice: bool, table: &ComponentTable) {
     if twice {
         let message = format!("the id {:?} stands twice in this file", component.id.as_str());
         reader.fault("id_twice", message, reader.span(), "Remove one of the two or give it another id.");
     }
-    let names = component.aliases.iter().chain(std::iter::once(&component.name));
-    for name in names {
+    let names = component.aliases.iter().chain([&component.name]).map(String::as_str);
+    for name in names.chain([component.id.as_str()]) {
         if let Some(owner) = table.owner_of(name, &component.id) {
             let message = format!("the name {name:?} already means {owner}");
             reader.fault("name_twice", message, reader.span(), "Choose a name that no other component has.");

@@ -12,6 +12,8 @@ use crate::input::{Fault, Place, did_you_mean};
 #[derive(Debug, Clone, Default)]
 pub struct ComponentTable {
     components: Vec<Arc<Component>>,
+    /// Id → place in `components`.
+    ids: HashMap<ComponentId, usize>,
     /// Folded id, alias, name and CAS number → place in `components`.
     names: HashMap<String, usize>,
 }
@@ -83,23 +85,24 @@ impl ComponentTable {
 
     /// The component of this id.
     pub fn get(&self, id: &str) -> Option<&Arc<Component>> {
-        self.find_name(id).filter(|component| component.id.as_str() == id)
+        self.ids.get(id).map(|place| &self.components[*place])
     }
 
     /// Puts a component in, replacing the one of the same id. Names that another component already has
     /// go on meaning the other one; the reader of a table reports them first.
     pub fn insert(&mut self, component: Component) {
-        let known = self.components.iter().position(|other| other.id == component.id);
         let names = names_of(&component);
-        let place = match known {
+        let place = match self.ids.get(&component.id).copied() {
             Some(place) => {
                 self.names.retain(|_, at| *at != place);
                 self.components[place] = Arc::new(component);
                 place
             }
             None => {
+                let place = self.components.len();
+                self.ids.insert(component.id.clone(), place);
                 self.components.push(Arc::new(component));
-                self.components.len() - 1
+                place
             }
         };
         for name in names {

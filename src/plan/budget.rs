@@ -1,17 +1,17 @@
 //! The uncertainty of amounts and ratios, relative, first order, every source kept (JCGM 100:2008, 5.1).
 //!
 //! n = m a (1 − w) / M out of a bottle with assay a, moisture w (the last only on the dried basis), so
-//! the relative sensitivities are 1/m, 1/a, −1/(1 − w), −1/M.
+//! the relative sensitivities are 1/m, 1/a, −1/(1 − w), −1/M. A ratio by mass has no M.
 
 use super::balance::{Balance, Weighing};
 use super::plan_type::Line;
-use crate::component::AssayBasis;
+use crate::component::{AssayBasis, RatioBasis};
 use crate::quantity::{Budget, Correlation, FractionInterval, Mass};
 
 /// Sources of one line's amount. A sign of −1 puts them into a denominator.
 pub(super) fn amount_budget(line: &Line, balance: Option<&Balance>) -> Budget {
     let mut budget = Budget::default();
-    add_line(&mut budget, line, balance, 1.0);
+    add_line(&mut budget, line, RatioBasis::Mole, balance, 1.0);
     budget
 }
 
@@ -20,14 +20,15 @@ pub(super) fn amount_budget(line: &Line, balance: Option<&Balance>) -> Budget {
 pub(super) fn ratio_budget(
     numerator: &Line,
     denominator: &Line,
+    basis: RatioBasis,
     neighbours: bool,
     balance: Option<&Balance>,
     weighing: Weighing,
 ) -> Budget {
     let mut budget = Budget::default();
-    add_line(&mut budget, numerator, balance, 1.0);
+    add_line(&mut budget, numerator, basis, balance, 1.0);
     let second = budget.contributions.len();
-    add_line(&mut budget, denominator, balance, -1.0);
+    add_line(&mut budget, denominator, basis, balance, -1.0);
     if let (Some(balance), Weighing::Cumulative, true) = (balance, weighing, neighbours) {
         let covariance = -balance.reading_variance();
         budget.correlations.push(Correlation { first: 0, second, covariance });
@@ -35,7 +36,8 @@ pub(super) fn ratio_budget(
     budget
 }
 
-fn add_line(budget: &mut Budget, line: &Line, balance: Option<&Balance>, sign: f64) {
+/// What the basis counts of a line: moles or grams of the pure component.
+fn add_line(budget: &mut Budget, line: &Line, basis: RatioBasis, balance: Option<&Balance>, sign: f64) {
     let name = &line.component.id;
     match balance {
         Some(balance) if Mass::ZERO < line.weigh => {
@@ -53,7 +55,7 @@ fn add_line(budget: &mut Budget, line: &Line, balance: Option<&Balance>, sign: f
         let sensitivity = -sign / (1.0 - quality.moisture_value());
         add_fraction(budget, &format!("moisture of {name}"), quality.moisture.as_ref(), sensitivity);
     }
-    if let Some(formula) = &line.component.formula {
+    if let (RatioBasis::Mole, Some(formula)) = (basis, &line.component.formula) {
         let molar_mass = formula.molar_mass();
         let u = formula.molar_mass_uncertainty();
         budget.add(format!("molar mass of {name}"), -sign / molar_mass.get(), u.get());

@@ -15,13 +15,20 @@ use super::solve::{UnitBatch, UnitLine, solve};
 use super::supply::Supply;
 use super::window::{too_coarse, window};
 use crate::component::{Component, ComponentId, ComponentTable, Composition, RatioBasis};
-use crate::quantity::{Density, Mass, Volume};
+use crate::quantity::{Density, Mass, Relative, Volume};
+
+/// Between the densities of gases and those of liquids and solids, in g/mL.
+const LEAST_DENSITY: Density = Density::new(0.1);
 
 /// Plans a batch.
 ///
 /// `table` gives water its entry, should water have to be added.
 pub fn plan(request: PlanRequest, table: &ComponentTable) -> Result<Plan, PlanError> {
     refuse_bad_air(&request)?;
+    refuse_bad_densities(&request)?;
+    if request.tolerance.value <= Relative::ZERO {
+        return Err(PlanError::NoTolerance);
+    }
     let unit = solve(&request)?;
     let units = units(&request, &unit)?;
     let mut lines = lines(&request, &unit, units, table);
@@ -44,8 +51,17 @@ pub fn plan(request: PlanRequest, table: &ComponentTable) -> Result<Plan, PlanEr
 
 fn refuse_bad_air(request: &PlanRequest) -> Result<(), PlanError> {
     match &request.air {
-        Some(air) if Density::new(0.1) <= air.0.value => Err(PlanError::BadAir { air: air.0.value.get() }),
+        Some(air) if LEAST_DENSITY <= air.0.value => Err(PlanError::BadAir { air: air.0.value.get() }),
         _ => Ok(()),
+    }
+}
+
+/// Nothing that is weighed is lighter than the lightest liquids; heavier than air, all the more.
+fn refuse_bad_densities(request: &PlanRequest) -> Result<(), PlanError> {
+    let given = |supply: &Supply| Some((supply.component.to_string(), supply.density.as_ref()?.value.value));
+    match request.supplies.iter().filter_map(given).find(|(_, density)| *density <= LEAST_DENSITY) {
+        Some((name, density)) => Err(PlanError::BadDensity { name, density: density.get() }),
+        None => Ok(()),
     }
 }
 
@@ -61,6 +77,8 @@ fn units(request: &PlanRequest, unit: &UnitBatch) -> Result<f64, PlanError> {
     };
     let units = match &request.size {
         Size::Mass(mass) => mass.value / unit.mass(),
+        Size::DryPure(_) if unit.dry_pure() <= Mass::ZERO => return Err(PlanError::NothingDry),
+        Size::DryParts(_) if unit.dry_parts() <= Mass::ZERO => return Err(PlanError::NothingDry),
         Size::DryPure(mass) => mass.value / unit.dry_pure(),
         Size::DryParts(mass) => mass.value / unit.dry_parts(),
         Size::Volume(volume) => by_volume(volume.value)? / unit.mass(),
@@ -181,8 +199,11 @@ fn ratios(request: &PlanRequest, lines: &[Line]) -> Vec<RatioResult> {
             component: Arc::clone(&line.component),
             to: Arc::clone(&first.component),
             value: over_first(&planned, place)?,
-            rounded: rounded.as_ref().and_then(|rounded| over_first(rounded, place)),
-            budget: ratio_budget(line, first, neighbours, balance, request.weighing),
+            rounded: rounded
+                .as_ref()
+                .and_then(|rounded| over_first(rounded, place))
+                .filter(|r| r.is_finite()),
+            budget: ratio_budget(line, first, basis, neighbours, balance, request.weighing),
         })
     };
     (1..).zip(others).filter_map(ratio).collect()

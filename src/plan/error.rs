@@ -38,6 +38,20 @@ pub enum PlanError {
         /// As given, in g/mL.
         air: f64,
     },
+    /// A density of no liquid or solid.
+    #[error("a density of {density} g/mL is not one of {name}")]
+    BadDensity {
+        /// The component.
+        name: String,
+        /// As given, in g/mL.
+        density: f64,
+    },
+    /// A tolerance that no mass fulfils.
+    #[error("the ratio tolerance must be above 0 %")]
+    NoTolerance,
+    /// A dry size of water alone.
+    #[error("the recipe has nothing dry to size it by")]
+    NothingDry,
     /// A stock of nothing.
     #[error("the stock of {name} is {stock}, which allows no batch")]
     EmptyStock {
@@ -60,6 +74,9 @@ impl PlanError {
             Self::NoSolvent => "no_solvent",
             Self::NotInRecipe { .. } => "not_in_recipe",
             Self::BadAir { .. } => "bad_air_density",
+            Self::BadDensity { .. } => "bad_density",
+            Self::NoTolerance => "no_tolerance",
+            Self::NothingDry => "nothing_dry",
             Self::EmptyStock { .. } => "empty_stock",
         }
     }
@@ -75,6 +92,9 @@ impl PlanError {
             Self::NoSolvent => "Give the addition as wt% or mol/L.",
             Self::NotInRecipe { .. } => "Check the name, or change the recipe.",
             Self::BadAir { .. } => "Air at a bench is near --air-density \"1.2 kg/m3\".",
+            Self::BadDensity { .. } => "Check number and unit, as in 1.11 g/mL.",
+            Self::NoTolerance => "Give a tolerance such as 1 %.",
+            Self::NothingDry => "Size it with --mass.",
             Self::EmptyStock { .. } => "Leave the component out or get more of it.",
         }
     }

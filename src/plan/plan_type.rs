@@ -108,7 +108,7 @@ pub struct RatioResult {
     pub to: Arc<Component>,
     /// As planned.
     pub value: f64,
-    /// As it results from the rounded masses.
+    /// As it results from the rounded masses; none if the first part rounds to nothing.
     pub rounded: Option<f64>,
     /// Relative budget: sensitivities are relative, so its result is u(r)/r.
     pub budget: Budget,

@@ -31,8 +31,6 @@ pub(super) struct UnitBatch {
     pub(super) added_water: Mass,
     /// Water that must be dried off first for the statements to hold.
     pub(super) surplus_water: Mass,
-    /// True if the recipe says how much water there shall be.
-    pub(super) water_asked: bool,
 }
 
 /// One component for one ratio unit.
@@ -77,14 +75,21 @@ impl UnitBatch {
 pub(super) fn solve(request: &PlanRequest) -> Result<UnitBatch, PlanError> {
     let wish = water_wish(&request.recipe.proportions);
     let batch = solve_with(request, wish)?;
-    if Mass::ZERO <= batch.added_water { Ok(batch) } else { without_water(request, batch.added_water * -1.0) }
+    if Mass::ZERO <= batch.added_water { Ok(batch) } else { without_water(request, wish) }
 }
 
 /// Components that bring more water than the recipe allows: nothing can be taken out, so no water is
-/// added, the other statements hold for what there is, and the surplus is told.
-fn without_water(request: &PlanRequest, surplus: Mass) -> Result<UnitBatch, PlanError> {
+/// added, the other statements hold for what there is, and the surplus is told: what to dry off this very
+/// batch, w − R = t (M − R) or w − R = the water asked for.
+fn without_water(request: &PlanRequest, wish: WaterWish) -> Result<UnitBatch, PlanError> {
     let batch = solve_with(request, WaterWish::Anything)?;
-    Ok(UnitBatch { surplus_water: surplus, water_asked: true, ..batch })
+    let water: Mass = batch.lines().map(|line| line.correction.water()).sum();
+    let surplus_water = match wish {
+        WaterWish::Anything => Mass::ZERO,
+        WaterWish::Fraction(target) => (water - batch.mass() * target) / (1.0 - target),
+        WaterWish::Exactly(total) => water - total,
+    };
+    Ok(UnitBatch { surplus_water, ..batch })
 }
 
 fn water_wish(proportions: &Proportions) -> WaterWish {
@@ -158,8 +163,7 @@ fn solve_with(request: &PlanRequest, wish: WaterWish) -> Result<UnitBatch, PlanE
         WaterWish::Fraction(target) => Mass::new(target * mass) - carried,
         WaterWish::Exactly(total) => total - carried,
     };
-    let water_asked = wish != WaterWish::Anything;
-    Ok(UnitBatch { parts, additions, added_water, surplus_water: Mass::ZERO, water_asked })
+    Ok(UnitBatch { parts, additions, added_water, surplus_water: Mass::ZERO })
 }
 
 fn line(request: &PlanRequest, component: &Arc<Component>, anhydrous: Mass) -> UnitLine {

@@ -1,7 +1,22 @@
 //! The macro that declares a quantity once: name, base unit, other units, bounds, an example.
 
-/// Declares newtypes over `f64` with text, serde, and the arithmetic that never changes the unit.
+/// Declares a newtype over `f64` with text, serde, and the arithmetic that never changes the unit. It is
+/// printed in its base unit.
 macro_rules! quantity {
+    ($(#[$doc:meta])* $name:ident, $noun:literal, base $base:literal, $($rest:tt)+) => {
+        $crate::quantity::define::unprinted!($(#[$doc])* $name, $noun, base $base, $($rest)+);
+
+        impl std::fmt::Display for $name {
+            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+                std::fmt::Display::fmt(&self.0, f)?;
+                f.write_str(concat!(" ", $base))
+            }
+        }
+    };
+}
+
+/// The same for a quantity that says itself how it is printed.
+macro_rules! unprinted {
     ($(#[$doc:meta])* $name:ident, $noun:literal, base $base:literal,
      units [$(($symbol:literal, $factor:expr)),+ $(,)?],
      from $low:literal to $high:expr, example $example:literal) => {
@@ -43,13 +58,6 @@ macro_rules! quantity {
 
             fn from_str(text: &str) -> Result<Self, Self::Err> {
                 $crate::quantity::Typed::<Self>::parse(text).map(|typed| typed.value)
-            }
-        }
-
-        impl std::fmt::Display for $name {
-            fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
-                std::fmt::Display::fmt(&self.0, f)?;
-                f.write_str(concat!(" ", $base))
             }
         }
 
@@ -97,4 +105,4 @@ macro_rules! quantity {
     };
 }
 
-pub(super) use quantity;
+pub(super) use {quantity, unprinted};

@@ -1,10 +1,10 @@
 //! How many digits to show: as many as the uncertainty or the instrument supports.
 
-/// Decimals that a reading step such as 0.01 needs: 2 for 0.01, 0 for 1, 1 for 0.5.
+/// Decimals that a reading step such as 0.01 needs: 2 for 0.01, 0 for 1, 1 for 0.5; at most 12.
 pub fn decimals_for_step(step: f64) -> usize {
     let mut decimals = 0;
     let mut scaled = step;
-    while decimals < 9 && (scaled - scaled.round()).abs() > 1e-9 * scaled.abs().max(1.0) {
+    while decimals < 12 && (scaled - scaled.round()).abs() > 1e-9 * scaled.abs() {
         scaled *= 10.0;
         decimals += 1;
     }

@@ -1,6 +1,8 @@
 //! Fractions by mass and by amount, and relative sizes: three types that are never swapped silently.
 
-use super::define::quantity;
+use std::fmt;
+
+use super::define::{quantity, unprinted};
 
 quantity!(
     /// A mass fraction, 0 to 1 in a mixture. An assay of a hydrate may exceed 1 (see `Quality`).
@@ -17,7 +19,7 @@ quantity!(
     units [("mol%", 1e-2), ("mol/mol", 1.0)],
     from 0.0 to 1.0, example "33.3 mol%"
 );
-quantity!(
+unprinted!(
     /// A relative size such as a tolerance or a spare, as a plain ratio (0.01 is one percent).
     Relative, "relative size", base "(ratio)",
     units [("%", 1e-2), ("ppm", 1e-6)],
@@ -40,5 +42,13 @@ impl Relative {
     /// The value in percent.
     pub fn percent(self) -> f64 {
         self.get() * 100.0
+    }
+}
+
+/// In percent, since a bare ratio is not read.
+impl fmt::Display for Relative {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        fmt::Display::fmt(&self.percent(), f)?;
+        f.write_str(" %")
     }
 }

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::fraction::MassFraction;
-use super::text::{QuantityError, Typed};
+use super::text::{Quantity, QuantityError, QuantityProblem, Typed};
 
 /// A mass fraction with its standard uncertainty, if any was stated.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
@@ -36,7 +36,11 @@ impl FractionInterval {
         let whole =
             |value, standard_uncertainty| Self { value, standard_uncertainty, text: trimmed.to_owned() };
         if let Some(low) = trimmed.strip_prefix(">=").or_else(|| trimmed.strip_prefix('≥')) {
-            let (value, half) = middle(fraction(low)?, MassFraction::new(1.0));
+            let (low, whole_content) = (fraction(low)?, MassFraction::new(1.0));
+            if whole_content < low {
+                return Err(above_whole(trimmed));
+            }
+            let (value, half) = middle(low, whole_content);
             return Ok(whole(value, Some(rectangular(half))));
         }
         if let Some((low, high)) = trimmed.split_once("..") {
@@ -50,6 +54,13 @@ impl FractionInterval {
         }
         Ok(whole(fraction(trimmed)?, None))
     }
+}
+
+/// "≥ 102 %" names no upper end, so it is no range.
+fn above_whole(text: &str) -> QuantityError {
+    let problem = QuantityProblem::OutOfRange { low: 0.0, high: 100.0, unit: "%" };
+    let (noun, example) = (MassFraction::NOUN, "102..104%");
+    QuantityError { noun, given: text.to_owned(), problem, example }
 }
 
 /// The middle and the half-width of a range, its ends in either order.

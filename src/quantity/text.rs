@@ -45,7 +45,7 @@ pub struct Typed<T> {
 
 /// A text that is not the quantity asked for.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
-#[error("{given:?} is not a {noun}: {problem}")]
+#[error("{given:?} is not {} {noun}: {problem}", article(noun))]
 pub struct QuantityError {
     /// What was wanted.
     pub noun: &'static str,
@@ -108,6 +108,11 @@ impl<T: Quantity> Typed<T> {
         }
         Ok(Self { value: T::from_base(value), text: trimmed.to_owned(), decimal_comma: number.decimal_comma })
     }
+}
+
+/// The article that a noun takes in English, going by its first letter.
+fn article(noun: &str) -> &'static str {
+    if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
 }
 
 /// The bounds in the usual unit.

@@ -7,23 +7,38 @@ use crate::quantity::{MassFraction, Molality, Molarity, Quantity, Typed};
 /// Reads `0.5 mol/kg`, `0.3 mol/L`, `0.1 wt%`. A bare `%` is refused: of what?
 pub(super) fn addition_amount(text: &str, place: Place) -> Result<AdditionAmount, Fault> {
     let text = text.trim();
-    if text.ends_with("mol/kg") {
-        return Typed::<Molality>::parse(text).map(AdditionAmount::Molality).map_err(bad(place));
+    let amount = if text.ends_with("mol/kg") {
+        Typed::<Molality>::parse(text).map(AdditionAmount::Molality).map_err(bad(place.clone()))?
+    } else if text.contains("mol/") {
+        Typed::<Molarity>::parse(text).map(AdditionAmount::Molarity).map_err(bad(place.clone()))?
+    } else if is_mass_fraction(text) {
+        AdditionAmount::MassFraction(mass_fraction(text, place.clone())?)
+    } else {
+        return Err(unit_fault(text, place));
+    };
+    if is_nothing(&amount) {
+        let fault = Fault::new("bad_amount", format!("{text:?} of an addition is none of it"), place);
+        return Err(fault.with_hint("Leave the addition out."));
     }
-    if text.contains("mol/") {
-        return Typed::<Molarity>::parse(text).map(AdditionAmount::Molarity).map_err(bad(place));
+    Ok(amount)
+}
+
+fn is_nothing(amount: &AdditionAmount) -> bool {
+    match amount {
+        AdditionAmount::MassFraction(typed) => typed.value <= MassFraction::ZERO,
+        AdditionAmount::Molality(typed) => typed.value <= Molality::ZERO,
+        AdditionAmount::Molarity(typed) => typed.value <= Molarity::ZERO,
     }
-    if is_mass_fraction(text) {
-        let fraction = mass_fraction(text, place)?;
-        return Ok(AdditionAmount::MassFraction(fraction));
-    }
-    Err(unit_fault(text, place))
 }
 
 /// Reads a mass fraction of the final batch, such as `2 wt%`.
 pub(super) fn mass_fraction(text: &str, place: Place) -> Result<Typed<MassFraction>, Fault> {
+    if is_bare_percent(text) {
+        return Err(unit_fault(text, place));
+    }
     if !is_mass_fraction(text) {
-        return Err(water_unit_fault(text, place));
+        let message = format!("{text:?} is no mass fraction of the final batch: its unit must be wt% or ppm");
+        return Err(Fault::new("bad_fraction", message, place).with_hint("Write it like 2 wt%."));
     }
     let fraction = Typed::<MassFraction>::parse(text).map_err(bad(place.clone()))?;
     if fraction.value < MassFraction::new(1.0) {
@@ -34,30 +49,26 @@ pub(super) fn mass_fraction(text: &str, place: Place) -> Result<Typed<MassFracti
 }
 
 fn is_mass_fraction(text: &str) -> bool {
-    let bare_percent = text.ends_with('%') && !text.ends_with("wt%") && !text.ends_with("wt %");
     let known = MassFraction::UNITS.iter().any(|unit| text.ends_with(unit.symbol));
-    let molar = text.ends_with("mol%");
-    known && !bare_percent && !molar
+    known && !is_bare_percent(text) && !text.ends_with("mol%")
+}
+
+/// A percentage of nobody knows what.
+fn is_bare_percent(text: &str) -> bool {
+    text.ends_with('%') && !["wt%", "wt %", "mol%"].iter().any(|unit| text.ends_with(unit))
 }
 
 fn unit_fault(text: &str, place: Place) -> Fault {
-    let rule = "is no amount of an addition: its unit must be wt%, ppm, mol/kg or mol/L";
-    let hint =
-        "Write wt% (of the final batch), mol/kg (of dry acceptor and donor) or mol/L (of final solution).";
-    refused_unit(text, rule, place).with_hint(hint)
-}
-
-fn water_unit_fault(text: &str, place: Place) -> Fault {
-    refused_unit(text, "is no target for water: its unit must be wt% or ppm", place)
-        .with_hint("Write the total water of the final batch, such as 2 wt%.")
-}
-
-fn refused_unit(text: &str, rule: &str, place: Place) -> Fault {
-    if text.ends_with('%') && !text.ends_with("mol%") {
-        let message = format!("{text:?} does not say what it is a percentage of");
-        return Fault::new("bare_percent", message, place);
-    }
-    Fault::new("bad_amount", format!("{text:?} {rule}"), place)
+    let bare = is_bare_percent(text);
+    let message = if bare {
+        format!("{text:?} does not say what it is a percentage of")
+    } else {
+        format!("{text:?} is no amount of an addition: its unit must be wt%, ppm, mol/kg or mol/L")
+    };
+    let code = if bare { "bare_percent" } else { "bad_amount" };
+    Fault::new(code, message, place).with_hint(
+        "Write wt% (of the final batch), mol/kg (of dry acceptor and donor) or mol/L (of final solution).",
+    )
 }
 
 fn bad(place: Place) -> impl FnOnce(crate::quantity::QuantityError) -> Fault {

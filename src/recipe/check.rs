@@ -45,7 +45,9 @@ pub(super) fn check(proportions: &Proportions, places: &Places) -> Faults {
     let fractions: f64 = proportions.additions.iter().map(|addition| fraction_of(&addition.amount)).sum();
     let water = proportions.water.as_ref().map_or(0.0, |water| water.value.get());
     if 1.0 <= fractions + water {
-        let message = format!("additions and water take up {} % of the batch", (fractions + water) * 100.0);
+        // Rounded, since a sum of percents leaves dust behind the last digit.
+        let percent = ((fractions + water) * 1e8).round() / 1e6;
+        let message = format!("additions and water take up {percent} % of the batch");
         let place = places.additions.first().unwrap_or(&places.water).clone();
         faults.push(
             Fault::new("no_room", message, place).with_hint("Leave room for the ratio's own components."),

@@ -175,7 +175,7 @@ impl Line<'_> {
         let number = text.parse::<f64>().ok().filter(|number| 0.0 < *number && *number <= 1e6);
         number.ok_or_else(|| {
             let message =
-                format!("{text:?} is no number for a ratio: it must be above 0, with a decimal point");
+                format!("{text:?} is no number for a ratio: above 0, at most 1000000, with a decimal point");
             self.fault("bad_ratio", message, span, "Write it like 1:2 or 1:2.5.")
         })
     }
@@ -201,7 +201,13 @@ impl Line<'_> {
     }
 
     fn water(&self, span: Range<usize>) -> Result<Typed<MassFraction>, Fault> {
-        mass_fraction(&self.text[span.clone()], self.place(span))
+        let text = &self.text[span.clone()];
+        if text.contains(" + ") {
+            let message = format!("{text:?} is no water content: an addition stands behind the water");
+            let hint = "Give the water last, as in \"… + 0.5 mol/kg ZnCl2 to 2 wt% water\".";
+            return Err(self.fault("water_not_last", message, span, hint));
+        }
+        mass_fraction(text, self.place(span))
     }
 }
 

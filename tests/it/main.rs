@@ -6,6 +6,7 @@
 
 mod cli;
 mod faults;
+mod gallery;
 mod golden;
 mod house;
 mod property;
@@ -13,3 +14,4 @@ mod readme;
 mod reference;
 mod render;
 mod run;
+mod setup;

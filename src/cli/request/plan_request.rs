@@ -110,9 +110,12 @@ fn place(options: &PlanOptions, error: &PlanError) -> Place {
         PlanError::AmountOfMassRatio => Place::named("--amount"),
         PlanError::NoStock | PlanError::EmptyStock { .. } => Place::named("--have"),
         PlanError::BadAir { .. } => Place::named("--air-density"),
+        PlanError::NoTolerance => Place::named("--tolerance"),
+        PlanError::BadDensity { .. } => Place::named("--bottle"),
         PlanError::DensityNeeded { .. }
         | PlanError::NoRoom
         | PlanError::NoSolvent
+        | PlanError::NothingDry
         | PlanError::NotInRecipe { .. } => {
             Place::in_text("RECIPE", options.recipe.as_str(), 0..options.recipe.len())
         }

@@ -1,102 +1,33 @@
-//! Faults of a table of one's own.
+//! Tables that would mislead.
 
-use super::case::Case;
+use meltbook::component::{Component, read_components};
+use meltbook::input::Faults;
 
-pub const CASES: &[Case] = &[
-    Case::table(
-        "bad_id",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"Own Salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "bad_alias",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\naliases = [\"own:salt\"]\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "missing_role",
-        &[("own.toml", "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nidentity = \"bottle\"\n")],
-    ),
-    Case::table(
-        "unknown_word",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"slat\"]\nstate = \"molten\"\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "bad_cas",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\ncas = \"67-48-2\"\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "bad_cas",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\ncas = \"67481\"\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "bad_formula",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nformula = \"ZnCL2\"\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "charged_formula",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nformula = \"SO4^2-\"\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "empty_source",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"\"\n",
-        )],
-    ),
-    Case::table(
-        "missing_key",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"supplier\", source = \"supplier's safety data sheet\" }\n",
-        )],
-    ),
-    Case::table(
-        "bad_code",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"supplier\", codes = [\"H302, H314\"], source = \"supplier's safety data sheet\" }\n",
-        )],
-    ),
-    Case::table(
-        "basis_contradicts",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"none-found\", codes = [\"H302\"], source = \"supplier's safety data sheet\" }\n",
-        )],
-    ),
-    Case::table(
-        "id_twice",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\n\n[[component]]\nid = \"own-salt\"\nname = \"own salt again\"\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table(
-        "name_twice",
-        &[(
-            "own.toml",
-            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\naliases = [\"ChCl\"]\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
-        )],
-    ),
-    Case::table("wrong_type", &[("own.toml", "component = \"own-salt\"\n")]),
-];
+use super::check;
+use crate::setup::table;
+
+fn read(keys: &str) -> Result<Vec<Component>, Faults> {
+    let text = format!(
+        "[[component]]\nname = \"mine\"\nroles = [\"salt\"]\nidentity = \"invented for this test\"\n{keys}\n\
+         hazard = {{ basis = \"none-found\", codes = [], source = \"invented\" }}\n"
+    );
+    read_components("components.toml", &text, table())
+}
+
+/// An id that is another component's name would never be found.
+#[test]
+fn id_that_is_the_name_of_another() {
+    let hint = "Choose a name that no other component has.";
+    check(read("id = \"chcl\""), "name_twice: the name \"chcl\" already means choline-chloride", hint);
+    assert!(read("id = \"my-salt\"").is_ok());
+    // The same id replaces the built-in component.
+    assert!(read("id = \"choline-chloride\"").is_ok());
+}
+
+#[test]
+fn hydrate_of_something_unknown() {
+    let told = "unknown_component: hydrate_of names \"zinc-sulfat\", which is no component";
+    let keys = |parent: &str| format!("id = \"x\"\nformula = \"ZnSO4·6H2O\"\nhydrate_of = {parent:?}");
+    check(read(&keys("zinc-sulfat")), told, "Did you mean \"zinc-sulfate\"?");
+    assert!(read(&keys("zinc-sulfate")).is_ok());
+}

@@ -1,108 +1,109 @@
-//! Faults of recipes: shorthand, names and files.
+//! Recipes that say nothing, too much, or the same thing twice.
 
-use super::case::Case;
+use meltbook::recipe::{Recipe, read_recipe, read_shorthand};
 
-pub const CASES: &[Case] = &[
-    Case::of("no_ratio", &["plan", "ChCl:urea", "--mass", "50 g"]),
-    Case::of("unknown_recipe", &["plan", "choline-chloride-glycerol", "--mass", "50 g"]),
-    Case::of("unknown_recipe", &["plan", "breakfast", "--mass", "50 g"]),
-    Case::of("ratio_mismatch", &["plan", "ChCl:urea:glycerol 1:2", "--mass", "50 g"]),
-    Case::of("no_name", &["plan", "ChCl: 1:2", "--mass", "50 g"]),
-    Case::of("no_name", &["plan", "ChCl::urea 1:1:2", "--mass", "50 g"]),
-    Case::of("bad_ratio", &["plan", "ChCl:urea 1:0", "--mass", "50 g"]),
-    Case::of("bad_ratio", &["plan", "ChCl:urea 1:2,5", "--mass", "50 g"]),
-    Case::of("unknown_component", &["plan", "ChCl:ureum 1:2", "--mass", "50 g"]),
-    Case::of("ambiguous_component", &["plan", "ChCl:C3H8O2 1:2", "--mass", "50 g"]),
-    Case::of("bad_addition", &["plan", "ChCl:urea 1:2 + ZnCl2", "--mass", "50 g"]),
-    Case::of("bare_percent", &["plan", "ChCl:urea 1:2 + 5 % ZnCl2", "--mass", "50 g"]),
-    Case::of("bad_amount", &["plan", "ChCl:urea 1:2 + 5 g ZnCl2", "--mass", "50 g"]),
-    Case::of("bad_amount", &["plan", "ChCl:urea 1:2 to 2 mol/L water", "--mass", "50 g"]),
-    Case::of("bad_fraction", &["plan", "ChCl:urea 1:2 to 100 wt% water", "--mass", "50 g"]),
-    Case::of("water_as_addition", &["plan", "ChCl:urea 1:2 + 2 wt% water", "--mass", "50 g"]),
-    Case::of("water_twice", &["plan", "ChCl:urea:water 1:2:1 to 2 wt% water", "--mass", "50 g"]),
-    Case::of("no_formula", &["plan", "MnO2:PTFE 19:1", "--mass", "50 g"]),
-    Case::of("no_formula", &["plan", "ChCl:urea 1:2 + 0.1 mol/kg PVDF", "--mass", "50 g"]),
-    Case::of("component_twice", &["plan", "ChCl:urea 1:2 + 1 wt% choline-chloride", "--mass", "50 g"]),
-    Case::recipe("bad_toml", &[("mine.toml", "name = \"Choline chloride and urea\nbasis = \"mole\"\n")]),
-    Case::recipe(
-        "bad_toml",
-        &[(
-            "mine.toml",
-            "name = \"Twice\"\nname = \"Twice\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"urea\"\nratio = 1\n",
-        )],
-    ),
-    Case::recipe("no_part", &[("mine.toml", "name = \"Nothing\"\nbasis = \"mole\"\n")]),
-    Case::recipe(
-        "bad_basis",
-        &[("mine.toml", "name = \"Mine\"\nbasis = \"moles\"\n\n[[part]]\ncomponent = \"urea\"\nratio = 1\n")],
-    ),
-    Case::recipe(
-        "missing_key",
-        &[("mine.toml", "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"urea\"\n")],
-    ),
-    Case::recipe("missing_key", &[("mine.toml", "[[part]]\ncomponent = \"urea\"\nratio = 1\n")]),
-    Case::recipe(
-        "unknown_key",
-        &[(
-            "mine.toml",
-            "name = \"Mine\"\nbasis = \"mole\"\ntolerance = \"1 %\"\n\n[[part]]\ncomponent = \"urea\"\nratio = 1\n",
-        )],
-    ),
-    Case::recipe(
-        "wrong_type",
-        &[(
-            "mine.toml",
-            "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"urea\"\nratio = \"1\"\n\n[procedure]\nsteps = \"stir\"\n",
-        )],
-    ),
-    Case::recipe(
-        "bad_number",
-        &[(
-            "mine.toml",
-            "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"urea\"\nratio = inf\n",
-        )],
-    ),
-    Case::recipe(
-        "bad_ratio",
-        &[("mine.toml", "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"urea\"\nratio = -2\n")],
-    ),
-    Case::recipe(
-        "density_missing",
-        &[(
-            "mine.toml",
-            "name = \"Mine\"\nbasis = \"mole\"\ndensity_at = \"25 °C\"\n\n[[part]]\ncomponent = \"urea\"\nratio = 1\n",
-        )],
-    ),
-    Case::recipe(
-        "bare_percent",
-        &[(
-            "mine.toml",
-            "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"urea\"\nratio = 1\n\n[[addition]]\ncomponent = \"zinc-chloride\"\namount = \"5 %\"\n\n[water]\ntarget = \"2 %\"\n",
-        )],
-    ),
-    Case::recipe(
-        "component_twice",
-        &[(
-            "mine.toml",
-            "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"urea\"\nratio = 1\n\n[[part]]\ncomponent = \"carbamide\"\nratio = 2\n",
-        )],
-    ),
-    Case::recipe(
-        "bad_tolerance",
-        &[(
-            "mine.toml",
-            "name = \"Mine\"\nbasis = \"mole\"\nratio_tolerance = \"150 %\"\n\n[[part]]\ncomponent = \"urea\"\nratio = 1\n",
-        )],
-    ),
-];
+use super::check;
+use crate::setup::table;
 
-/// Many slips in one file and one on the command line: they all come at once, in the order of the file.
-pub const SEVERAL: Case = Case {
-    code: "unknown_component",
-    raw: &[],
-    files: &[(
-        "mine.toml",
-        "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"ureum\"\nratio = 1\n\n[[part]]\ncomponent = \"choline-chloride\"\nratoi = 2\n\n[water]\ntarget = \"2 %\"\n",
-    )],
-    arguments: &["plan", "mine.toml", "--mass", "50"],
-};
+#[track_caller]
+fn check_line(text: &str, told: &str, hint: &str) {
+    check(read_shorthand("RECIPE", text, table()), told, hint);
+}
+
+const PER_WHAT: &str =
+    "Write wt% (of the final batch), mol/kg (of dry acceptor and donor) or mol/L (of final solution).";
+
+#[test]
+fn percent_of_nobody_knows_what() {
+    let told = "bare_percent: \"0.5 %\" does not say what it is a percentage of";
+    check_line("ChCl:urea 1:2 + 0.5 % ZnCl2", told, PER_WHAT);
+    let told = "bare_percent: \"2%\" does not say what it is a percentage of";
+    check_line("ChCl:urea 1:2 to 2% water", told, PER_WHAT);
+}
+
+#[test]
+fn units_of_something_else() {
+    let told =
+        "bad_amount: \"5 mol%\" is no amount of an addition: its unit must be wt%, ppm, mol/kg or mol/L";
+    check_line("ChCl:urea 1:2 + 5 mol% ZnCl2", told, PER_WHAT);
+    let told = "bad_fraction: \"2 mol%\" is no mass fraction of the final batch: its unit must be wt% or ppm";
+    check_line("ChCl:urea 1:2 to 2 mol% water", told, "Write it like 2 wt%.");
+}
+
+#[test]
+fn addition_of_nothing() {
+    for amount in ["0 wt%", "0 mol/kg", "0.0 mmol/L"] {
+        let told = format!("bad_amount: {amount:?} of an addition is none of it");
+        check_line(&format!("ChCl:urea 1:2 + {amount} thymol"), &told, "Leave the addition out.");
+    }
+}
+
+#[test]
+fn water_in_two_places() {
+    let told = "water_twice: water stands in the ratio and as a target: only one can hold";
+    check_line("ChCl:water 1:2 to 2 wt% water", told, "Leave one of the two out.");
+    let hint = "Give the total water of the final batch: \"to 2 wt% water\", or [water] target in a file.";
+    check_line("ChCl:urea 1:2 + 1 wt% water", "water_as_addition: water can't be an addition", hint);
+    let told = "water_not_last: \"2 wt% water + 0.5 mol/kg ZnCl2\" is no water content: \
+                an addition stands behind the water";
+    let hint = "Give the water last, as in \"… + 0.5 mol/kg ZnCl2 to 2 wt% water\".";
+    check_line("ChCl:urea 1:2 to 2 wt% water + 0.5 mol/kg ZnCl2", told, hint);
+}
+
+#[test]
+fn more_than_the_whole() {
+    let told = "no_room: additions and water take up 110 % of the batch";
+    let hint = "Leave room for the ratio's own components.";
+    check_line("ChCl:urea 1:2 + 60 wt% ZnCl2 to 50 wt% water", told, hint);
+    let told = "bad_fraction: \"100 wt%\" is the whole batch or more";
+    check_line("ChCl:urea 1:2 to 100 wt% water", told, "Give less than 100 wt%.");
+}
+
+#[test]
+fn same_component_twice() {
+    let hint = "Put its amounts together.";
+    check_line("ChCl:urea:ChCl 1:2:1", "component_twice: choline-chloride stands twice in the recipe", hint);
+    let told = "component_twice: urea stands twice in the recipe";
+    check_line("ChCl:urea 1:2 + 1 wt% carbamide", told, hint);
+}
+
+#[test]
+fn moles_of_something_without_a_formula() {
+    let hint = "Use a mass ratio (basis = \"mass\", or \"by mass\" in the shorthand) or wt%.";
+    let told = "no_formula: polytetrafluoroethylene has no formula, so it can't be given by a mole ratio";
+    check_line("ChCl:PTFE 1:2", told, hint);
+    let told = "no_formula: polytetrafluoroethylene has no formula, so it can't be given by 0.5 mol/kg";
+    check_line("ChCl:urea 1:2 + 0.5 mol/kg PTFE", told, hint);
+}
+
+#[test]
+fn numbers_of_a_ratio() {
+    for number in ["0", "-1", "1e7", "2,5", "x"] {
+        let told = format!(
+            "bad_ratio: {number:?} is no number for a ratio: above 0, at most 1000000, with a decimal point"
+        );
+        check_line(&format!("ChCl:urea 1:{number}"), &told, "Write it like 1:2 or 1:2.5.");
+    }
+    let hint = "Give one number for each name, as in A:B:C 1:2:1.";
+    check_line("ChCl:urea 1", "ratio_mismatch: 2 names, but 1 numbers in the ratio", hint);
+}
+
+fn file(tail: &str) -> Result<Recipe, meltbook::input::Faults> {
+    let text = format!(
+        "name = \"x\"\nbasis = \"mole\"\n[[part]]\ncomponent = \"ChCl\"\nratio = 1\n[[part]]\n\
+         component = \"urea\"\nratio = 2\n{tail}"
+    );
+    read_recipe("recipe.toml", &text, table())
+}
+
+#[test]
+fn files_say_the_same_as_the_shorthand() {
+    assert_eq!(file("").unwrap().shorthand(), "choline-chloride:urea 1:2");
+    let addition = |amount: &str| format!("[[addition]]\ncomponent = \"thymol\"\namount = {amount:?}\n");
+    let told = "bad_amount: \"0 wt%\" of an addition is none of it";
+    check(file(&addition("0 wt%")), told, "Leave the addition out.");
+    let told = "bare_percent: \"1 %\" does not say what it is a percentage of";
+    check(file(&addition("1 %")), told, PER_WHAT);
+    let told = "bare_percent: \"2 %\" does not say what it is a percentage of";
+    check(file("[water]\ntarget = \"2 %\"\n"), told, PER_WHAT);
+}

@@ -2,3 +2,7 @@
 
 mod caution;
 mod formula;
+mod mixture;
+mod plan;
+mod retarget;
+mod text;

@@ -1,6 +1,11 @@
 //! Checks against values from outside the project; the source stands beside each.
 
 mod chemistry;
+mod components;
 mod hazard_data;
 mod hazard_heat;
 mod hazard_rules;
+mod practice;
+mod uncertainty;
+mod weighing;
+mod worked_case;

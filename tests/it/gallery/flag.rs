@@ -76,6 +76,8 @@ pub const CASES: &[Case] = &[
     Case::of("stock_twice", &["plan", "ChCl:urea 1:2", "--have", "ChCl 12.4g", "--have", "ChCl 3 g"]),
     Case::of("no_mass", &["plan", "ChCl:urea 1:2", "--have", "ChCl"]),
     Case::of("missing_key", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--balance", "repeatability=0.01g"]),
+    Case::of("missing_key", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--bottle", "ChCl assay_u=1%"]),
+    Case::of("bad_density", &["plan", "ChCl:EG 1:2", "--mass", "50 g", "--bottle", "EG density=1.11g/L"]),
     Case::of("bad_balance", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--balance", "d=0g"]),
     Case::of("unknown_balance", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--balance", "big one"]),
     Case::of("unknown_component", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--weighed", "ChlCl 32.48g"]),

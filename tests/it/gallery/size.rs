@@ -15,6 +15,7 @@ pub const CASES: &[Case] = &[
     Case::of("bad_cells", &["plan", "ChCl:urea 1:2", "--cells", "a dozen", "--dose", "1.2 g"]),
     Case::of("bad_cells", &["plan", "ChCl:urea 1:2", "--cells", "2.5", "--dose", "1.2 g"]),
     Case::of("no_dose", &["plan", "ChCl:urea 1:2", "--cells", "12"]),
+    Case::of("nothing_dry", &["plan", "water 1 + 2 mol/kg ZnSO4", "--dry-parts", "50 g"]),
     Case::of("empty_batch", &["plan", "ChCl:urea 1:2", "--mass", "0 g"]),
     Case::of("density_needed", &["plan", "ChCl:urea 1:2", "--volume", "25 mL"]),
     Case::of("density_needed", &["plan", "ChCl:urea 1:2 + 0.3 mol/L ZnCl2", "--mass", "50 g"]),
