@@ -27,8 +27,6 @@ Examples:
       --bottle \"ChCl assay=98..100% basis=dried moisture=1.5%\" \\
       --balance \"d=0.01g repeatability=0.01g linearity=0.02g\" --why")]
 pub(super) struct PlanArgs {
-    #[command(flatten)]
-    options: PlanOptions,
     /// Show the calculation line by line, and the uncertainty budget
     #[arg(long)]
     why: bool,
@@ -38,6 +36,9 @@ pub(super) struct PlanArgs {
     /// Leave what was weighed as it is, and say what ratio that makes
     #[arg(long, requires = "weighed")]
     accept_ratio: bool,
+    // The last, since its help headings hold for what follows them.
+    #[command(flatten)]
+    options: PlanOptions,
 }
 
 pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> {

@@ -11,7 +11,7 @@ use crate::cli::outcome::Failure;
 use crate::component::{ComponentTable, Composition};
 use crate::input::{Fault, Faults, FlagValue, Place, Warning};
 use crate::plan::{
-    AirDensity, Balance, LiquidsAt, Plan, PlanRequest, Size, Supply, Tolerance, Weighing, plan,
+    AirDensity, Balance, LiquidsAt, Plan, PlanError, PlanRequest, Size, Supply, Tolerance, Weighing, plan,
 };
 use crate::quantity::{Density, Mass, Relative, Temperature, Typed};
 use crate::recipe::{Recipe, SolutionDensity};
@@ -97,10 +97,29 @@ pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Re
     };
     let request = request(options, recipe, &table, &mut faults, &mut warnings);
     let Some(request) = request.filter(|_| faults.is_empty()) else { return Err(faults.into()) };
-    let place = Place::in_text("RECIPE", options.recipe.as_str(), 0..options.recipe.len());
-    let plan = plan(request, &table)
-        .map_err(|error| Fault::new(error.code(), error.to_string(), place).with_hint(error.hint()))?;
+    let plan = plan(request, &table).map_err(|error| {
+        Fault::new(error.code(), error.to_string(), place(options, &error)).with_hint(error.hint())
+    })?;
     Ok(Planned { plan, table, warnings })
+}
+
+/// Where the person gave what a plan fails for.
+fn place(options: &PlanOptions, error: &PlanError) -> Place {
+    match error {
+        PlanError::EmptyBatch => Place::named("the batch size"),
+        PlanError::AmountOfMassRatio => Place::named("--amount"),
+        PlanError::NoStock | PlanError::EmptyStock { .. } => Place::named("--have"),
+        PlanError::BadAir { .. } => Place::named("--air-density"),
+        PlanError::NoTolerance => Place::named("--tolerance"),
+        PlanError::BadDensity { .. } => Place::named("--bottle"),
+        PlanError::DensityNeeded { .. }
+        | PlanError::NoRoom
+        | PlanError::NoSolvent
+        | PlanError::NothingDry
+        | PlanError::NotInRecipe { .. } => {
+            Place::in_text("RECIPE", options.recipe.as_str(), 0..options.recipe.len())
+        }
+    }
 }
 
 fn request(
@@ -142,8 +161,9 @@ fn request(
 fn tolerance(stated: Option<Typed<Relative>>, faults: &mut Faults) -> Tolerance {
     let Some(typed) = stated else { return Tolerance { value: TOLERANCE, stated: false } };
     if typed.value <= Relative::ZERO || Relative::new(1.0) <= typed.value {
-        let message = format!("a ratio tolerance of {} must lie between 0 and 100 %", typed.text);
-        let fault = Fault::new("bad_tolerance", message, Place::named("--tolerance"));
+        let message = format!("the ratio tolerance {} must lie between 0 and 100 %", typed.text);
+        let place = Place::in_text("--tolerance", typed.text.as_str(), 0..typed.text.len());
+        let fault = Fault::new("bad_tolerance", message, place);
         faults.push(fault.with_hint("Write it like \"1 %\"."));
     }
     Tolerance { value: typed.value, stated: true }
