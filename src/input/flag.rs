@@ -33,7 +33,7 @@ impl FlagValue {
     /// Takes `text` apart. A value runs to the next ` key=`; a key given twice or not in `known` is a fault.
     pub fn parse(origin: &str, text: &str, known: &[&str]) -> Result<Self, Faults> {
         let starts = key_starts(text);
-        let name_end = starts.first().map_or(text.len(), |start| start.start);
+        let name_end = starts.first().map_or(text.len(), |start| start.key.start);
         let mut flag = Self {
             origin: origin.to_owned(),
             text: Arc::from(text),
@@ -41,10 +41,10 @@ impl FlagValue {
             pairs: Vec::new(),
         };
         let mut faults = Faults::none();
-        for (index, key) in starts.iter().enumerate() {
-            let end = starts.get(index + 1).map_or(text.len(), |next| next.start);
-            let pair = key_value(text, key.clone(), end);
-            if let Some(fault) = flag.fault_of_key(&pair, key.clone(), known) {
+        for (index, start) in starts.iter().enumerate() {
+            let end = starts.get(index + 1).map_or(text.len(), |next| next.key.start);
+            let pair = key_value(text, start, end);
+            if let Some(fault) = flag.fault_of_key(&pair, start.key.clone(), known) {
                 faults.push(fault);
             }
             flag.pairs.push(pair);
@@ -96,25 +96,38 @@ impl FlagValue {
     }
 }
 
-/// The byte ranges of the words that are directly followed by `=`. `>=` and the like belong to a value.
-fn key_starts(text: &str) -> Vec<Range<usize>> {
+/// A key and where its value starts.
+#[derive(Debug, Clone)]
+struct KeyStart {
+    key: Range<usize>,
+    value: usize,
+}
+
+/// The words that are directly followed by `=`, or by `>=`, which is then part of the value: what is read
+/// off a label as "assay ≥ 98 %" is typed `assay>=98%`.
+fn key_starts(text: &str) -> Vec<KeyStart> {
     let mut starts = Vec::new();
     for (equals, _) in text.match_indices('=') {
         let start = text[..equals]
             .rfind(char::is_whitespace)
             .map_or(0, |at| at + text[at..].chars().next().map_or(1, char::len_utf8));
-        let key = &text[start..equals];
+        let (end, value) = match text[start..equals].strip_suffix('>') {
+            Some(key) => (start + key.len(), equals - 1),
+            None => (equals, equals + 1),
+        };
+        let key = &text[start..end];
         let is_key =
             !key.is_empty() && key.chars().all(|c| c.is_ascii_alphanumeric() || matches!(c, '_' | '-'));
         if is_key {
-            starts.push(start..equals);
+            starts.push(KeyStart { key: start..end, value });
         }
     }
     starts
 }
 
-fn key_value(text: &str, key: Range<usize>, end: usize) -> KeyValue {
-    let raw = &text[key.end + 1..end];
-    let from = key.end + 1 + (raw.len() - raw.trim_start().len());
-    KeyValue { key: text[key].to_owned(), value: raw.trim().to_owned(), span: from..from + raw.trim().len() }
+fn key_value(text: &str, start: &KeyStart, end: usize) -> KeyValue {
+    let raw = &text[start.value..end];
+    let from = start.value + (raw.len() - raw.trim_start().len());
+    let key = text[start.key.clone()].to_owned();
+    KeyValue { key, value: raw.trim().to_owned(), span: from..from + raw.trim().len() }
 }

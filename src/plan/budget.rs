@@ -15,25 +15,77 @@ pub(super) fn amount_budget(line: &Line, balance: Option<&Balance>) -> Budget {
     budget
 }
 
-/// The relative budget of `numerator` over `denominator`. Weighed one after another into one flask,
-/// neighbours share a reading with opposite signs.
+/// The relative budget of `numerator` over `denominator`, two of `lines`. Weighed one after another into
+/// one flask, neighbours share a reading with opposite signs.
 pub(super) fn ratio_budget(
-    numerator: &Line,
-    denominator: &Line,
+    lines: &[Line],
+    (numerator, denominator): (usize, usize),
     basis: RatioBasis,
-    neighbours: bool,
     balance: Option<&Balance>,
     weighing: Weighing,
 ) -> Budget {
     let mut budget = Budget::default();
-    add_line(&mut budget, numerator, basis, balance, 1.0);
-    let second = budget.contributions.len();
-    add_line(&mut budget, denominator, basis, balance, -1.0);
+    for (index, sign) in [(numerator, 1.0), (denominator, -1.0)] {
+        match lines.get(index) {
+            Some(line) if line.component.is_water() => {
+                add_water(&mut budget, lines, line, basis, balance, sign)
+            }
+            Some(line) => add_line(&mut budget, line, basis, balance, sign),
+            None => {}
+        }
+    }
+    // A wet bottle counts in its own component and in the water: one source, whose sensitivities add up.
+    let mut budget = budget.merged();
+    let neighbours = numerator.abs_diff(denominator) == 1;
     if let (Some(balance), Weighing::Cumulative, true) = (balance, weighing, neighbours) {
-        let covariance = -balance.reading_variance();
-        budget.correlations.push(Correlation { first: 0, second, covariance });
+        let place = |index: usize| {
+            let source = lines.get(index).map(mass_source);
+            budget.contributions.iter().position(|c| Some(&c.source) == source.as_ref())
+        };
+        if let (Some(first), Some(second)) = (place(numerator), place(denominator)) {
+            let covariance = -balance.reading_variance();
+            budget.correlations.push(Correlation { first, second, covariance });
+        }
     }
     budget
+}
+
+fn mass_source(line: &Line) -> String {
+    format!("mass of {}", line.component.id)
+}
+
+/// All water of the batch: what is added, and what the other bottles bring.
+fn add_water(
+    budget: &mut Budget,
+    lines: &[Line],
+    water: &Line,
+    basis: RatioBasis,
+    balance: Option<&Balance>,
+    sign: f64,
+) {
+    let brought = |line: &Line| if line.component.is_water() { line.weigh } else { line.correction.water() };
+    let total: Mass = lines.iter().map(brought).sum();
+    for line in lines.iter().filter(|line| Mass::ZERO < brought(line)) {
+        if let Some(balance) = balance {
+            let sensitivity = sign * (brought(line) / line.weigh) / total.get();
+            budget.add(mass_source(line), sensitivity, balance.net_uncertainty().get());
+        }
+        if !line.component.is_water() {
+            let source = format!("moisture of {}", line.component.id);
+            add_fraction(budget, &source, line.supply.quality.moisture.as_ref(), sign * (line.weigh / total));
+        }
+    }
+    if let (RatioBasis::Mole, Some(formula)) = (basis, &water.component.formula) {
+        let sensitivity = -sign / formula.molar_mass().get();
+        budget.add(
+            format!("molar mass of {}", water.component.id),
+            sensitivity,
+            formula.molar_mass_uncertainty().get(),
+        );
+    }
+    if balance.is_none() {
+        budget.unstated.push(format!("{}: no balance is stated", mass_source(water)));
+    }
 }
 
 /// What the basis counts of a line: moles or grams of the pure component.
@@ -42,10 +94,10 @@ fn add_line(budget: &mut Budget, line: &Line, basis: RatioBasis, balance: Option
     match balance {
         Some(balance) if Mass::ZERO < line.weigh => {
             let u = balance.net_uncertainty().get();
-            budget.add(format!("mass of {name}"), sign / line.weigh.get(), u);
+            budget.add(mass_source(line), sign / line.weigh.get(), u);
         }
         Some(_) => {}
-        None => budget.unstated.push(format!("mass of {name}: no balance is stated")),
+        None => budget.unstated.push(format!("{}: no balance is stated", mass_source(line))),
     }
     let quality = &line.supply.quality;
     let assay = quality.assay_value();
@@ -56,9 +108,14 @@ fn add_line(budget: &mut Budget, line: &Line, basis: RatioBasis, balance: Option
         add_fraction(budget, &format!("moisture of {name}"), quality.moisture.as_ref(), sensitivity);
     }
     if let (RatioBasis::Mole, Some(formula)) = (basis, &line.component.formula) {
-        let molar_mass = formula.molar_mass();
-        let u = formula.molar_mass_uncertainty();
-        budget.add(format!("molar mass of {name}"), -sign / molar_mass.get(), u.get());
+        // Of the form in the bottle, whose mass is what is weighed.
+        let water = quality.crystal_water(&line.component) * crate::chemistry::water_molar_mass().get();
+        let molar_mass = formula.anhydrous_molar_mass().get() + water;
+        budget.add(
+            format!("molar mass of {name}"),
+            -sign / molar_mass,
+            formula.molar_mass_uncertainty().get(),
+        );
     }
 }
 

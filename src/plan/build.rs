@@ -34,7 +34,7 @@ pub fn plan(request: PlanRequest, table: &ComponentTable) -> Result<Plan, PlanEr
     let mut lines = lines(&request, &unit, units, table);
     let mass: Mass = lines.iter().map(|line| line.weigh).sum();
     let ratios = ratios(&request, &lines);
-    let guard = ratios.iter().map(|ratio| 2.0 * ratio.budget.standard_uncertainty()).fold(0.0, f64::max);
+    let guard = guard(&request, &lines);
     for line in &mut lines {
         finish(line, &request, mass, guard);
     }
@@ -194,7 +194,6 @@ fn ratios(request: &PlanRequest, lines: &[Line]) -> Vec<RatioResult> {
         counted.get(at).zip(counted.first()).map(|((_, part), (_, first))| part / first)
     };
     let ratio = |(place, (at, line)): (usize, &(usize, &Line))| {
-        let neighbours = at.abs_diff(*first_at) == 1;
         Some(RatioResult {
             component: Arc::clone(&line.component),
             to: Arc::clone(&first.component),
@@ -203,10 +202,23 @@ fn ratios(request: &PlanRequest, lines: &[Line]) -> Vec<RatioResult> {
                 .as_ref()
                 .and_then(|rounded| over_first(rounded, place))
                 .filter(|r| r.is_finite()),
-            budget: ratio_budget(line, first, basis, neighbours, balance, request.weighing),
+            budget: ratio_budget(lines, (*at, *first_at), basis, balance, request.weighing),
         })
     };
     (1..).zip(others).filter_map(ratio).collect()
+}
+
+/// The largest relative expanded uncertainty (k = 2) of any two parts' ratio.
+fn guard(request: &PlanRequest, lines: &[Line]) -> f64 {
+    let basis = request.recipe.proportions.basis;
+    let is_part = |line: &Line| matches!(line.kind, LineKind::Part { .. });
+    let parts: Vec<usize> = (0..lines.len()).filter(|&index| is_part(&lines[index])).collect();
+    let pairs = parts.iter().flat_map(|&a| parts.iter().filter(move |&&b| a < b).map(move |&b| (b, a)));
+    let expanded = |pair| {
+        2.0 * ratio_budget(lines, pair, basis, request.balance.as_ref(), request.weighing)
+            .standard_uncertainty()
+    };
+    pairs.map(expanded).fold(0.0, f64::max)
 }
 
 /// Rounding, window and flags, which need the whole batch.

@@ -11,7 +11,7 @@ quantity!(
         ("%", 1e-2), ("wt%", 1e-2), ("wt %", 1e-2), ("% w/w", 1e-2), ("ppm", 1e-6), ("mg/kg", 1e-6),
         ("g/g", 1.0), ("mg/g", 1e-3), ("g/kg", 1e-3),
     ],
-    from 0.0 to 2.0, example "2 wt%"
+    from 0.0 to 3.0, example "2 wt%"
 );
 quantity!(
     /// A mole fraction, 0 to 1, of components counted one by one.

@@ -70,6 +70,25 @@ impl Budget {
         });
     }
 
+    /// The same with each source once: where a source acts twice, its sensitivities add up (the chain rule;
+    /// both times it is the same deviation). Unstated sources are named once. Call it before any
+    /// correlation is added, since correlations go by place.
+    pub fn merged(self) -> Self {
+        let mut merged = Self { correlations: self.correlations, ..Self::default() };
+        for next in self.contributions {
+            match merged.contributions.iter_mut().find(|known| known.source == next.source) {
+                Some(known) => known.sensitivity += next.sensitivity,
+                None => merged.contributions.push(next),
+            }
+        }
+        for source in self.unstated {
+            if !merged.unstated.contains(&source) {
+                merged.unstated.push(source);
+            }
+        }
+        merged
+    }
+
     /// The variance of the result.
     pub fn variance(&self) -> f64 {
         let independent: f64 = self.contributions.iter().map(|c| c.size().powi(2)).sum();

@@ -75,14 +75,12 @@ impl Line<'_> {
         Fault::new(code, message, self.place(span)).with_hint(hint)
     }
 
-    /// The text before ` to … water`, and the amount between the two words.
+    /// The text before ` to … water`, and what stands behind ` to `.
     fn split_water(&self) -> (Range<usize>, Option<Range<usize>>) {
         let whole = 0..self.text.len();
         let Some(at) = self.text.rfind(" to ") else { return (whole, None) };
         let after = at + " to ".len()..self.text.len();
-        let trimmed = self.text[after.clone()].trim_end();
-        let end = after.start + trimmed.strip_suffix("water").unwrap_or(trimmed).len();
-        (0..at, Some(self.trimmed(after.start..end)))
+        (0..at, Some(self.trimmed(after)))
     }
 
     fn split_additions(&self, within: Range<usize>) -> Vec<Range<usize>> {
@@ -207,7 +205,11 @@ impl Line<'_> {
             let hint = "Give the water last, as in \"… + 0.5 mol/kg ZnCl2 to 2 wt% water\".";
             return Err(self.fault("water_not_last", message, span, hint));
         }
-        mass_fraction(text, self.place(span))
+        let Some(amount) = text.strip_suffix("water") else {
+            let message = format!("{text:?} does not say what it is the content of");
+            return Err(self.fault("bad_water", message, span, "Write it like \"to 2 wt% water\"."));
+        };
+        mass_fraction(amount.trim_end(), self.place(span.start..span.start + amount.trim_end().len()))
     }
 }
 
