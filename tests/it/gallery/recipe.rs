@@ -17,8 +17,8 @@ pub const CASES: &[Case] = &[
     Case::of("bare_percent", &["plan", "ChCl:urea 1:2 + 5 % ZnCl2", "--mass", "50 g"]),
     Case::of("bad_amount", &["plan", "ChCl:urea 1:2 + 5 g ZnCl2", "--mass", "50 g"]),
     Case::of("bad_amount", &["plan", "ChCl:urea 1:2 + 0 wt% ZnCl2", "--mass", "50 g"]),
-    Case::of("bad_water", &["plan", "ChCl:urea 1:2 to 2 wt% ZnCl2", "--mass", "50 g"]),
     Case::of("bad_fraction", &["plan", "ChCl:urea 1:2 to 2 mol/L water", "--mass", "50 g"]),
+    Case::of("bad_water", &["plan", "ChCl:urea 1:2 to 2 wt%", "--mass", "50 g"]),
     Case::of(
         "water_not_last",
         &["plan", "ChCl:urea 1:2 to 2 wt% water + 0.5 mol/kg ZnCl2", "--mass", "50 g"],
