@@ -79,13 +79,21 @@ fn document(
     if let Some(again) = again {
         document.extend(retarget_blocks(plan, again, args.accept_ratio));
     }
-    document.extend(warnings.iter().map(|warning| Caution::note(warning.message.as_str())));
+    document.extend(warnings.iter().map(warning_shown));
     document.extend(cautions_in_short(review));
     if args.why {
         document.extend(why_blocks(plan));
     }
     document.extend(plan_background(plan));
     document
+}
+
+/// What makes the answer no is shown heavier than what is only to be known.
+fn warning_shown(warning: &Warning) -> Caution {
+    match warning.code.as_ref() {
+        "dry_first" | "not_enough" | "out_of_tolerance" => Caution::warn(warning.message.as_str()),
+        _ => Caution::note(warning.message.as_str()),
+    }
 }
 
 /// The answer is no if the recipe can't be met as it was asked.
