@@ -5,7 +5,7 @@ use rusqlite::{Connection, OptionalExtension as _, Row, params};
 use super::error::BookError;
 use super::open::Book;
 use super::projection::{left, movement};
-use crate::component::Quality;
+use crate::record::bottle::Bottle;
 use crate::record::{Code, CodeKind, Event};
 
 pub(super) const TABLE: &str = "
@@ -29,43 +29,6 @@ CREATE TABLE bottle (
     disposed_because TEXT
 ) STRICT, WITHOUT ROWID;
 ";
-
-/// One bottle as it stands.
-#[derive(Debug, Clone, PartialEq)]
-pub struct BottleRow {
-    /// Its code.
-    pub code: Code,
-    /// Id of the component.
-    pub component: String,
-    /// The component's name when it came.
-    pub name: String,
-    /// Form, assay, basis, moisture.
-    pub quality: Quality,
-    /// Who sold it.
-    pub supplier: Option<String>,
-    /// The supplier's lot.
-    pub supplier_lot: Option<String>,
-    /// What it held when it came, in grams.
-    pub net_g: f64,
-    /// What is left, in grams, by what was weighed out and weighed back.
-    pub left_g: f64,
-    /// What it cost, with the currency.
-    pub price: Option<(f64, String)>,
-    /// Day of receipt, ISO 8601.
-    pub received: Option<String>,
-    /// Last day of use, ISO 8601.
-    pub expires: Option<String>,
-    /// Where it is kept.
-    pub storage: Option<String>,
-    /// Anything else.
-    pub note: Option<String>,
-    /// The bottle that it is a dried portion of.
-    pub dried_from: Option<Code>,
-    /// When it was opened.
-    pub opened: Option<String>,
-    /// When it was disposed of.
-    pub disposed: Option<String>,
-}
 
 /// Refuses what a bottle can't take.
 pub(super) fn check(connection: &Connection, event: &Event) -> Result<(), BookError> {
@@ -126,7 +89,8 @@ pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Re
         }
         Event::BottleDried(event) => {
             let parent = required(connection, &event.from)?;
-            let quality = Quality { moisture: event.moisture.clone(), ..parent.quality };
+            let mut quality = parent.quality.clone();
+            quality.moisture.clone_from(&event.moisture);
             connection.execute(
                 "INSERT INTO bottle (code, component, name, quality, supplier, supplier_lot, net_g, expires, storage,
                                      dried_from, opened)
@@ -180,7 +144,7 @@ pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Re
 ///
 /// # Errors
 /// If the database can't be read.
-pub fn bottles(book: &Book) -> Result<Vec<BottleRow>, BookError> {
+pub fn bottles(book: &Book) -> Result<Vec<Bottle>, BookError> {
     let mut select = book.connection().prepare(&format!("{SELECT} ORDER BY c.number"))?;
     let rows = select.query_map([], of_row)?.collect::<rusqlite::Result<Vec<_>>>()?;
     rows.into_iter().collect()
@@ -190,7 +154,7 @@ pub fn bottles(book: &Book) -> Result<Vec<BottleRow>, BookError> {
 ///
 /// # Errors
 /// If the book has none of this code.
-pub fn bottle(book: &Book, code: &Code) -> Result<BottleRow, BookError> {
+pub fn bottle(book: &Book, code: &Code) -> Result<Bottle, BookError> {
     required(book.connection(), code)
 }
 
@@ -199,7 +163,7 @@ const SELECT: &str =
     FROM bottle b JOIN code c ON c.code = b.code";
 
 /// A bottle that must be there.
-pub(super) fn required(connection: &Connection, code: &Code) -> Result<BottleRow, BookError> {
+pub(super) fn required(connection: &Connection, code: &Code) -> Result<Bottle, BookError> {
     if code.kind() != CodeKind::Bottle {
         let is = code.kind().words();
         return Err(BookError::WrongKind { code: code.clone(), is, wanted: "bottle" });
@@ -209,7 +173,7 @@ pub(super) fn required(connection: &Connection, code: &Code) -> Result<BottleRow
     row.ok_or_else(|| BookError::UnknownCode(code.clone()))?
 }
 
-fn of_row(row: &Row<'_>) -> rusqlite::Result<Result<BottleRow, BookError>> {
+fn of_row(row: &Row<'_>) -> rusqlite::Result<Result<Bottle, BookError>> {
     let price: Option<f64> = row.get("price")?;
     let currency: Option<String> = row.get("currency")?;
     let dried_from: Option<String> = row.get("dried_from")?;
@@ -222,7 +186,7 @@ fn of_row(row: &Row<'_>) -> rusqlite::Result<Result<BottleRow, BookError>> {
             return Ok(Err(BookError::Refused { what: format!("{code:?} is no code"), hint: String::new() }));
         }
     };
-    Ok(Ok(BottleRow {
+    Ok(Ok(Bottle {
         code,
         component: row.get("component")?,
         name: row.get("name")?,
@@ -247,7 +211,7 @@ fn set(connection: &Connection, sql: &'static str, code: &Code, value: &str) -> 
     Ok(())
 }
 
-fn refuse_disposed(row: &BottleRow) -> Result<(), BookError> {
+fn refuse_disposed(row: &Bottle) -> Result<(), BookError> {
     refuse(row.disposed.is_some(), || {
         (
             format!("{} was disposed of on {}", row.code, row.disposed.as_deref().unwrap_or_default()),

@@ -18,7 +18,7 @@ mod schema;
 mod verify;
 mod write;
 
-pub use bottle::{BottleRow, bottle, bottles};
+pub use bottle::{bottle, bottles};
 pub use change::Doubt;
 pub use error::BookError;
 pub use history::{HistoryLine, history};

@@ -30,9 +30,7 @@ pub fn find_named(name: &str, table: &ComponentTable, place: Place) -> Result<Na
         (Err(error), None) => error,
     };
     Err(match error {
-        LookupError::Ambiguous { .. } => {
-            Fault::new("ambiguous_component", error.to_string(), place).with_hint(error.hint())
-        }
+        LookupError::Ambiguous { .. } => error.fault(place),
         LookupError::Unknown { .. } => {
             let message = format!("no component and no other material is called {name:?}");
             Fault::new("unknown_material", message, place).with_hint(nearest_hint(name, table))

@@ -2,6 +2,8 @@
 
 use std::ops::Range;
 
+use crate::input::{Fault, Place};
+
 /// A formula that can't be read.
 #[derive(Debug, Clone, PartialEq, thiserror::Error)]
 #[error("{problem}")]
@@ -12,6 +14,14 @@ pub struct FormulaError {
     pub span: Range<usize>,
     /// The way out, as a sentence.
     pub hint: Option<String>,
+}
+
+impl FormulaError {
+    /// The fault at a place, which points at the span. The way out is the hint, or the rule's own.
+    pub fn fault(&self, place: Place) -> Fault {
+        let hint = self.hint.as_deref().unwrap_or_else(|| self.problem.way_out());
+        Fault::new("bad_formula", self.problem.to_string(), place).with_hint(hint)
+    }
 }
 
 /// What can be wrong with a formula.
@@ -123,6 +133,28 @@ pub enum FormulaProblem {
     /// A bond, which has no mass.
     #[error("the bond \"{0}\" is no part of a formula")]
     Bond(char),
+}
+
+impl FormulaProblem {
+    /// What to do where nothing more is known than the rule.
+    const fn way_out(&self) -> &'static str {
+        match self {
+            Self::NoAtomicWeight { .. } => {
+                "Only an element with a standard atomic weight has a molar mass here."
+            }
+            Self::UnclosedBracket(_) => "Close the bracket, or leave it out.",
+            Self::UnopenedBracket(_) => "Open a bracket before it, or leave it out.",
+            Self::EmptyGroup => "Write what is inside, or leave the brackets out.",
+            Self::TooDeep(_) => "Multiply the inner brackets out.",
+            Self::EmptyPart => "Write a formula on both sides of the dot, as in ZnCl2·2H2O.",
+            Self::DotInBrackets => "Write the dot outside the brackets, as in (COOH)2·2H2O.",
+            Self::NothingCounted => "Write the formula right behind its number, as in 2H2O.",
+            Self::CountOutOfRange { .. } => "Check the count.",
+            Self::TooManyAtoms(_) => "Check the counts: those inside and behind brackets multiply.",
+            Self::NegativeCount => "Write a count above zero, or a charge behind ^, such as SO4^2-.",
+            _ => "Write it like ZnSO4·7H2O, with elements, counts, brackets and a dot before crystal water.",
+        }
+    }
 }
 
 /// A character as it looks and, if it may look like another, by its code.

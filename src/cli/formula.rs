@@ -4,8 +4,8 @@ use clap::Args;
 use serde_json::Value;
 
 use super::outcome::{Failure, Outcome};
-use crate::chemistry::{Formula, FormulaError};
-use crate::input::{Fault, Faults, Place};
+use crate::chemistry::Formula;
+use crate::input::{Faults, Place};
 use crate::report::answer::formula_answer;
 use crate::report::view::formula_document;
 
@@ -19,7 +19,7 @@ Example:
   meltbook formula 'ZnSO4·7H2O' '(CH3)3N(CH2CH2OH)Cl'")]
 pub(super) struct FormulaArgs {
     /// One or more formulas; quote those with brackets
-    #[arg(required = true, value_name = "FORMULA", allow_hyphen_values = true)]
+    #[arg(required = true, value_name = "FORMULA")]
     formulas: Vec<String>,
 }
 
@@ -27,19 +27,12 @@ pub(super) fn run(args: &FormulaArgs) -> Result<Outcome, Failure> {
     let mut faults = Faults::none();
     let mut formulas = Vec::new();
     for text in &args.formulas {
-        let parsed = text.parse::<Formula>().map_err(|error| fault(text, &error));
+        let parsed = text.parse::<Formula>();
+        let parsed =
+            parsed.map_err(|error| error.fault(Place::in_text("formula", text.as_str(), error.span.clone())));
         formulas.extend(faults.collect(parsed).map(|formula| (text.clone(), formula)));
     }
     let formulas = faults.or(formulas)?;
     let answer = formulas.iter().map(|(input, formula)| formula_answer(input, formula)).collect();
     Ok(Outcome::new("formula", Value::Array(answer), formula_document(&formulas)))
-}
-
-fn fault(text: &str, error: &FormulaError) -> Fault {
-    let place = Place::in_text("formula", text, error.span.clone());
-    let fault = Fault::new("bad_formula", error.problem.to_string(), place);
-    match &error.hint {
-        Some(hint) => fault.with_hint(hint.clone()),
-        None => fault,
-    }
 }

@@ -47,9 +47,13 @@ pub(super) fn run(args: &InitArgs) -> Result<Outcome, Failure> {
     let answer = json!({ "folder": args.folder, "book": id, "entries": entries, "head": head.to_string() });
     let document = Document::new(format!("A new book: {laboratory}"))
         .with(facts([("Folder", args.folder.clone()), ("Book", id), ("Head", head.to_string())]))
-        .with(paragraph(text("Set the balances in ").then(code("meltbook.toml")).then(
-            ", then take in the first bottle with ",
-        ).then(code("meltbook bottle receive")).then(".")));
+        .with(paragraph(
+            text("Set the balances in ")
+                .then(code("meltbook.toml"))
+                .then(", then take in the first bottle with ")
+                .then(code("meltbook bottle receive"))
+                .then("."),
+        ));
     Ok(Outcome::new("init", answer, document))
 }
 

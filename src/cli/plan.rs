@@ -27,8 +27,6 @@ Examples:
       --bottle \"ChCl assay=98..100% basis=dried moisture=1.5%\" \\
       --balance \"d=0.01g repeatability=0.01g linearity=0.02g\" --why")]
 pub(super) struct PlanArgs {
-    #[command(flatten)]
-    options: PlanOptions,
     /// Show the calculation line by line, and the uncertainty budget
     #[arg(long)]
     why: bool,
@@ -38,6 +36,9 @@ pub(super) struct PlanArgs {
     /// Leave what was weighed as it is, and say what ratio that makes
     #[arg(long, requires = "weighed")]
     accept_ratio: bool,
+    // The last, since its help headings hold for what follows them.
+    #[command(flatten)]
+    options: PlanOptions,
 }
 
 pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> {
@@ -78,13 +79,21 @@ fn document(
     if let Some(again) = again {
         document.extend(retarget_blocks(plan, again, args.accept_ratio));
     }
-    document.extend(warnings.iter().map(|warning| Caution::note(warning.message.as_str())));
+    document.extend(warnings.iter().map(warning_shown));
     document.extend(cautions_in_short(review));
     if args.why {
         document.extend(why_blocks(plan));
     }
     document.extend(plan_background(plan));
     document
+}
+
+/// What makes the answer no is shown heavier than what is only to be known.
+fn warning_shown(warning: &Warning) -> Caution {
+    match warning.code.as_ref() {
+        "dry_first" | "not_enough" | "out_of_tolerance" => Caution::warn(warning.message.as_str()),
+        _ => Caution::note(warning.message.as_str()),
+    }
 }
 
 /// The answer is no if the recipe can't be met as it was asked.

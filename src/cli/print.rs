@@ -63,16 +63,23 @@ pub(super) fn failure(format: Format, failure: &Failure) -> ExitCode {
 pub(super) fn usage(given: &[String], error: &clap::Error) -> ExitCode {
     let json = given.windows(2).any(|pair| pair[0] == "--format" && pair[1] == "json")
         || given.iter().any(|word| word == "--format=json");
-    let text = if json {
-        let message = error.to_string();
-        let line = message.lines().next().unwrap_or_default().trim_start_matches("error: ").to_owned();
-        let fault = Fault::new("bad_arguments", line, Place::named("the command line"));
-        envelope::faults(&fault.with_hint("See the arguments with --help.").into()).unwrap_or_default()
-    } else {
-        error.to_string()
-    };
+    let message = error.to_string();
+    let text =
+        if json { envelope::faults(&usage_fault(&message).into()).unwrap_or_default() } else { message };
     let _ = std::io::stderr().write_all(text.as_bytes());
     ExitCode::from(2)
+}
+
+/// The parser's message as a fault: its first paragraph, and what it suggests.
+fn usage_fault(message: &str) -> Fault {
+    let paragraph = message.lines().take_while(|line| !line.trim().is_empty()).map(str::trim);
+    let rule = paragraph.collect::<Vec<_>>().join(" ").trim_start_matches("error: ").to_owned();
+    let tip = message.lines().find_map(|line| line.trim().strip_prefix("tip: "));
+    let hint = match tip.map(|tip| (tip, tip.split_once(": "))) {
+        Some((_, Some((_, names)))) => format!("Did you mean {names}?"),
+        _ => "See the arguments with --help.".to_owned(),
+    };
+    Fault::new("bad_arguments", rule, Place::named("the command line")).with_hint(hint)
 }
 
 /// Writes help: asked for, to standard output; because nothing was given, to standard error.
@@ -94,7 +101,7 @@ fn write_screen(text: &str) -> Result<(), Failure> {
         // A reader that has seen enough ("| head") is no fault.
         Err(error) if error.kind() != ErrorKind::BrokenPipe => {
             let fault = Fault::new("not_writable", error.to_string(), Place::named("standard output"));
-            Err(Failure::Storage(fault.into()))
+            Err(Failure::Storage(fault.with_hint("Make room, or write to a file with --out.").into()))
         }
         _ => Ok(()),
     }

@@ -16,11 +16,12 @@ Example:
   meltbook sheet \"ChCl:urea 1:2\" --mass \"50 g\" --balance \"d=0.001g repeatability=0.001g\" \\
       --format html --out sheet.html")]
 pub(super) struct SheetArgs {
-    #[command(flatten)]
-    options: PlanOptions,
     /// The paper
     #[arg(long, value_enum, default_value_t = Paper::A4)]
     paper: Paper,
+    // The last, since its help headings hold for what follows them.
+    #[command(flatten)]
+    options: PlanOptions,
 }
 
 #[derive(Debug, Clone, Copy, ValueEnum)]

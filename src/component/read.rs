@@ -175,11 +175,7 @@ fn formula(reader: &TableReader<'_>, field: Field<&str>) -> Option<Formula> {
             let fits = excerpt.text.get(inner.clone()).is_some() && text.len() + 2 == span.len();
             excerpt.span = if fits { inner } else { span.clone() };
         }
-        let fault = Fault::new("bad_formula", error.to_string(), place);
-        match &error.hint {
-            Some(hint) => fault.with_hint(hint.clone()),
-            None => fault,
-        }
+        error.fault(place)
     })?;
     if formula.value.charge() != 0 {
         let message =

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use super::entry::{Component, ComponentId};
 use super::role::Role;
 use crate::chemistry::Formula;
-use crate::input::did_you_mean;
+use crate::input::{Fault, Place, did_you_mean};
 
 /// A set of components with unique ids and names.
 #[derive(Debug, Clone, Default)]
@@ -45,6 +45,15 @@ impl LookupError {
         match self {
             Self::Unknown { hint, .. } | Self::Ambiguous { hint, .. } => hint,
         }
+    }
+
+    /// The fault at a place.
+    pub fn fault(&self, place: Place) -> Fault {
+        let code = match self {
+            Self::Unknown { .. } => "unknown_component",
+            Self::Ambiguous { .. } => "ambiguous_component",
+        };
+        Fault::new(code, self.to_string(), place).with_hint(self.hint())
     }
 }
 

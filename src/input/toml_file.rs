@@ -11,7 +11,9 @@ use toml::de::{DeTable, DeValue};
 
 use super::fault::{Fault, Faults, Place};
 use super::nearest::did_you_mean;
-use crate::quantity::{Quantity, Typed, article};
+use crate::quantity::{Quantity, Typed};
+
+const TOML_HINT: &str = "Check quotes, brackets and names here: each line is name = value, each name once.";
 
 /// The text of a TOML file with its name, and the faults found in it so far.
 pub struct TomlFile {
@@ -49,7 +51,8 @@ impl TomlFile {
         let (table, errors) = DeTable::parse_recoverable(&text);
         for error in &errors {
             let place = self.place(error.span().unwrap_or(0..0));
-            self.push(Fault::new("bad_toml", error.message().trim_end().replace('\n', "; "), place));
+            let rule = error.message().trim_end().replace('\n', "; ");
+            self.push(Fault::new("bad_toml", rule, place).with_hint(TOML_HINT));
         }
         let root = TableReader::new(&self, table.get_ref(), 0..0);
         let value = read(&root);
@@ -255,9 +258,20 @@ impl<'f> TableReader<'f> {
     }
 
     fn wrong_type<T>(&self, key: &str, value: &DeValue<'_>, span: Range<usize>, wanted: &str) -> Option<T> {
-        let message =
-            format!("{key} is {} {}, but must be {wanted}", article(value.type_str()), value.type_str());
+        let message = format!("{key} is {}, but must be {wanted}", in_words(value));
         self.fault("wrong_type", message, span, format!("Write {key} as {wanted}."));
         None
+    }
+}
+
+/// What a value is, without the words of programmers.
+fn in_words(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text",
+        DeValue::Integer(_) | DeValue::Float(_) => "a number",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(_) => "a date or time",
+        DeValue::Array(_) => "a list",
+        DeValue::Table(_) => "a table",
     }
 }

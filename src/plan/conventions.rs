@@ -118,10 +118,13 @@ fn additions(plan: &Plan) -> Vec<Convention> {
         ));
     }
     if of(|amount| matches!(amount, AdditionAmount::Molality(_))) {
-        all.push(convention(
-            "molality",
-            "mol/kg is per kilogram of dry acceptor and donor, water and salts not counted",
-        ));
+        let aqueous = plan.request.recipe.proportions.parts.iter().all(|part| part.component.is_water());
+        let text = if aqueous {
+            "mol/kg is per kilogram of water, the only part"
+        } else {
+            "mol/kg is per kilogram of dry acceptor and donor, water and salts not counted"
+        };
+        all.push(convention("molality", text));
     }
     if of(|amount| matches!(amount, AdditionAmount::Molarity(_))) {
         all.push(convention("molarity", "mol/L is per litre of final solution"));

@@ -58,7 +58,7 @@ impl FractionInterval {
 
 /// "≥ 102 %" names no upper end, so it is no range.
 fn above_whole(text: &str) -> QuantityError {
-    let problem = QuantityProblem::OutOfRange { low: 0.0, high: 1.0, unit: "g/g" };
+    let problem = QuantityProblem::OutOfRange { low: 0.0, high: 100.0, unit: "%" };
     let (noun, example) = (MassFraction::NOUN, "102..104%");
     QuantityError { noun, given: text.to_owned(), problem, example }
 }

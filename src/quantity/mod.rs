@@ -24,7 +24,6 @@ pub use interval::FractionInterval;
 pub use matter::{Amount, Density, Mass, MolarMass, Volume};
 pub use number::{Number, NumberProblem, parse_number};
 pub use temperature::{DensitySlope, Temperature, TemperatureDifference};
-pub(crate) use text::article;
 pub use text::{Quantity, QuantityError, QuantityProblem, Typed, Unit};
 pub use time::TimeSpan;
 pub use uncertainty::{Budget, Contribution, Correlation};

@@ -13,16 +13,16 @@ pub struct Number {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum NumberProblem {
     /// Nothing, or no digit.
-    #[error("no number")]
+    #[error("there is no number in it")]
     Missing,
     /// Something that is not a decimal number.
-    #[error("not a decimal number")]
+    #[error("its number is not a plain decimal one")]
     Malformed,
     /// Both signs, or one of them twice: groups of thousands, which read differently in each country.
-    #[error("a point or comma that may group thousands")]
+    #[error("a point or comma in it may group thousands, so it has two meanings")]
     Grouped,
     /// Beyond the range of a double.
-    #[error("too large")]
+    #[error("its number is too large")]
     Overflow,
 }
 

@@ -78,13 +78,13 @@ pub enum QuantityProblem {
         known: String,
     },
     /// Outside the bounds.
-    #[error("the value must lie from {low} to {high} in {unit}")]
+    #[error("it must lie between {low} and {high} {unit}")]
     OutOfRange {
-        /// Lower bound in the base unit.
+        /// Lower bound in that unit.
         low: f64,
-        /// Upper bound in the base unit.
+        /// Upper bound in that unit.
         high: f64,
-        /// The base unit.
+        /// The usual unit.
         unit: &'static str,
     },
 }
@@ -111,18 +111,15 @@ impl<T: Quantity> Typed<T> {
 }
 
 /// The article that a noun takes in English, going by its first letter.
-pub(crate) fn article(noun: &str) -> &'static str {
+fn article(noun: &str) -> &'static str {
     if noun.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" }
 }
 
-/// The bounds in words, in the base unit.
+/// The bounds in the usual unit.
 fn out_of_range<T: Quantity>() -> QuantityProblem {
-    let base = T::UNITS.iter().find(|unit| unit.factor == 1.0 && unit.offset == 0.0);
-    QuantityProblem::OutOfRange {
-        low: T::LOW,
-        high: T::HIGH,
-        unit: base.map_or("the ratio", |unit| unit.symbol),
-    }
+    let usual = T::UNITS.first().copied().unwrap_or(Unit { symbol: "", factor: 1.0, offset: 0.0 });
+    let bound = |base: f64| (base - usual.offset) / usual.factor;
+    QuantityProblem::OutOfRange { low: bound(T::LOW), high: bound(T::HIGH), unit: usual.symbol }
 }
 
 /// Where the number ends: before the first character that no number holds, an exponent's `e` being

@@ -7,8 +7,8 @@ use super::check::{Places, check};
 use super::procedure::Procedure;
 use super::recipe_type::{Recipe, SolutionDensity};
 use crate::component::{Addition, Component, ComponentTable, Part, Proportions, RatioBasis};
-use crate::input::{Fault, Faults, Field, Place, TableReader, TomlFile, did_you_mean};
-use crate::quantity::{MassFraction, Typed};
+use crate::input::{Faults, Field, Place, TableReader, TomlFile, did_you_mean};
+use crate::quantity::{MassFraction, Relative, Typed};
 
 /// Reads a recipe file. `origin` is its path as the person would name it.
 pub fn read_recipe(origin: &str, text: &str, table: &ComponentTable) -> Result<Recipe, Faults> {
@@ -20,7 +20,7 @@ fn recipe(root: &TableReader<'_>, text: &str, table: &ComponentTable) -> Option<
     let source = root.string("source").map(|field| field.value.to_owned());
     let note = root.string("note").map(|field| field.value.to_owned());
     let basis = basis(root);
-    let ratio_tolerance = root.quantity("ratio_tolerance").map(|field| field.value);
+    let ratio_tolerance = ratio_tolerance(root);
     let density = density(root);
     let parts = each(root, "part", |reader| part(reader, table));
     let additions = each(root, "addition", |reader| addition(reader, table));
@@ -53,6 +53,16 @@ fn basis(root: &TableReader<'_>) -> Option<RatioBasis> {
         root.fault("bad_basis", format!("unknown basis {:?}", field.value), field.span, hint);
     }
     basis
+}
+
+fn ratio_tolerance(root: &TableReader<'_>) -> Option<Typed<Relative>> {
+    let field = root.quantity::<Relative>("ratio_tolerance")?;
+    if field.value.value <= Relative::ZERO || Relative::new(1.0) <= field.value.value {
+        let message = format!("the ratio tolerance {} must lie between 0 and 100 %", field.value.text);
+        root.fault("bad_tolerance", message, field.span, "Write it like \"1 %\".");
+        return None;
+    }
+    Some(field.value)
 }
 
 fn density(root: &TableReader<'_>) -> Option<SolutionDensity> {
@@ -122,10 +132,7 @@ fn component(reader: &TableReader<'_>, table: &ComponentTable) -> Option<Arc<Com
     match table.find(field.value) {
         Ok(component) => Some(Arc::clone(component)),
         Err(error) => {
-            let place = reader.file().place(field.span);
-            reader
-                .file()
-                .push(Fault::new("unknown_component", error.to_string(), place).with_hint(error.hint()));
+            reader.file().push(error.fault(reader.file().place(field.span)));
             None
         }
     }

@@ -110,6 +110,10 @@ impl Line<'_> {
         // "1 : 2" and "ChCl : urea" may have spaces: the ratio starts at the last word that is not
         // joined to the one before it by a colon.
         let Some(split) = ratio_start(core) else {
+            if core.split_whitespace().any(is_ratio) {
+                let message = format!("a name is missing before the ratio of {core:?}");
+                return Err(self.fault("no_name", message, span, "Write it like \"ChCl:urea 1:2\".").into());
+            }
             let message = format!("{core:?} has no ratio behind the names");
             return Err(self.fault("no_ratio", message, span, "Write it like \"ChCl:urea 1:2\".").into());
         };
@@ -161,9 +165,7 @@ impl Line<'_> {
         if name.is_empty() {
             return Err(self.fault("no_name", "a name is missing", span, "Write it like \"ChCl:urea 1:2\"."));
         }
-        self.table.find(name).map(Arc::clone).map_err(|error| {
-            Fault::new("unknown_component", error.to_string(), self.place(span)).with_hint(error.hint())
-        })
+        self.table.find(name).map(Arc::clone).map_err(|error| error.fault(self.place(span)))
     }
 
     fn number(&self, span: Range<usize>) -> Result<f64, Fault> {
@@ -180,7 +182,7 @@ impl Line<'_> {
     fn addition(&self, span: Range<usize>) -> Result<Addition, Faults> {
         let text = &self.text[span.clone()];
         let Some(at) = text.rfind(char::is_whitespace) else {
-            let message = format!("{text:?} is no addition");
+            let message = format!("{text:?} has no amount before the name");
             return Err(self
                 .fault("bad_addition", message, span, "Write it like \"+ 0.5 mol/kg ZnCl2\".")
                 .into());

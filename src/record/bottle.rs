@@ -99,3 +99,40 @@ pub struct Disposed {
     /// When.
     pub at: Timestamp,
 }
+
+/// One bottle as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Bottle {
+    /// Its code.
+    pub code: Code,
+    /// Id of the component.
+    pub component: String,
+    /// The component's name when it came.
+    pub name: String,
+    /// Form, assay, basis, moisture.
+    pub quality: Quality,
+    /// Who sold it.
+    pub supplier: Option<String>,
+    /// The supplier's lot.
+    pub supplier_lot: Option<String>,
+    /// What it held when it came, in grams.
+    pub net_g: f64,
+    /// What is left, in grams, by what was weighed out and weighed back.
+    pub left_g: f64,
+    /// What it cost, with the currency.
+    pub price: Option<(f64, String)>,
+    /// Day of receipt, ISO 8601.
+    pub received: Option<String>,
+    /// Last day of use, ISO 8601.
+    pub expires: Option<String>,
+    /// Where it is kept.
+    pub storage: Option<String>,
+    /// Anything else.
+    pub note: Option<String>,
+    /// The bottle that it is a dried portion of.
+    pub dried_from: Option<Code>,
+    /// When it was opened.
+    pub opened: Option<String>,
+    /// When it was disposed of.
+    pub disposed: Option<String>,
+}

@@ -85,6 +85,20 @@ impl fmt::Debug for Hash {
     }
 }
 
+/// Written as its hexadecimal digits.
+impl serde::Serialize for Hash {
+    fn serialize<S: serde::Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_str(self)
+    }
+}
+
+impl<'de> serde::Deserialize<'de> for Hash {
+    fn deserialize<D: serde::Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let text = <std::borrow::Cow<'de, str> as serde::Deserialize>::deserialize(deserializer)?;
+        Self::from_hex(&text).ok_or_else(|| serde::de::Error::custom("64 hexadecimal digits are wanted"))
+    }
+}
+
 impl Entry {
     /// Seals an entry: computes its hash.
     #[allow(

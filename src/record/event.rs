@@ -6,9 +6,13 @@
 use serde::Serialize;
 use serde::de::DeserializeOwned;
 
+use super::batch;
 use super::bottle;
+use super::cell;
 use super::change;
 use super::code::Code;
+use super::entry::Hash;
+use super::reading;
 
 /// What an entry records.
 #[derive(Debug, Clone, PartialEq)]
@@ -29,6 +33,38 @@ pub enum Event {
     BottleWeighed(bottle::LeftWeighed),
     /// A bottle is gone.
     BottleDisposed(bottle::Disposed),
+    /// A batch was begun.
+    BatchStarted(Box<batch::Started>),
+    /// A mass was put into a batch.
+    BatchWeighed(Box<batch::Weighed>),
+    /// Another batch was put into a batch.
+    BatchAdded(batch::Added),
+    /// Several batches became one.
+    BatchBlended(batch::Blended),
+    /// Making a batch is over.
+    BatchFinished(batch::Finished),
+    /// Water was measured.
+    BatchWater(batch::WaterMeasured),
+    /// Somebody looked at a batch.
+    BatchAppearance(batch::AppearanceSeen),
+    /// A property was measured.
+    BatchMeasured(batch::PropertyMeasured),
+    /// A batch meets its limits.
+    BatchReleased(batch::Released),
+    /// A batch is not to be used.
+    BatchRejected(batch::Rejected),
+    /// Some of a batch went to waste.
+    BatchWasted(batch::Wasted),
+    /// What is left of a batch was weighed.
+    BatchLeftWeighed(batch::LeftWeighed),
+    /// Cells were built.
+    CellsBuilt(Box<cell::Built>),
+    /// The real mass of a batch in a cell.
+    CellWeighed(cell::CellWeighed),
+    /// A cell ended.
+    CellRetired(cell::Retired),
+    /// A cell was read.
+    ReadingTaken(reading::ReadingTaken),
 }
 
 /// An event as an entry stores it.
@@ -121,6 +157,22 @@ kinds!(
     ("bottle.dried", 1, BottleDried),
     ("bottle.weighed", 1, BottleWeighed),
     ("bottle.disposed", 1, BottleDisposed),
+    ("batch.started", 1, BatchStarted),
+    ("batch.weighed", 1, BatchWeighed),
+    ("batch.added", 1, BatchAdded),
+    ("batch.blended", 1, BatchBlended),
+    ("batch.finished", 1, BatchFinished),
+    ("batch.water", 1, BatchWater),
+    ("batch.appearance", 1, BatchAppearance),
+    ("batch.measured", 1, BatchMeasured),
+    ("batch.released", 1, BatchReleased),
+    ("batch.rejected", 1, BatchRejected),
+    ("batch.wasted", 1, BatchWasted),
+    ("batch.left_weighed", 1, BatchLeftWeighed),
+    ("cell.built", 1, CellsBuilt),
+    ("cell.weighed", 1, CellWeighed),
+    ("cell.retired", 1, CellRetired),
+    ("reading.taken", 1, ReadingTaken),
 );
 
 fn encoded(kind: &'static str, version: u16, payload: &impl Serialize) -> Result<Encoded, serde_json::Error> {
@@ -137,6 +189,9 @@ impl Event {
         match self {
             Self::BottleReceived(event) => vec![event.code.clone()],
             Self::BottleDried(event) => vec![event.code.clone()],
+            Self::BatchStarted(event) => vec![event.code.clone()],
+            Self::BatchBlended(event) => vec![event.code.clone()],
+            Self::CellsBuilt(event) => event.cells.iter().map(|cell| cell.code.clone()).collect(),
             _ => Vec::new(),
         }
     }
@@ -144,21 +199,70 @@ impl Event {
     /// Codes that must exist for this event.
     pub fn uses(&self) -> Vec<Code> {
         match self {
+            Self::Begun(_) | Self::Corrected(_) | Self::Struck(_) | Self::BottleReceived(_) => Vec::new(),
             Self::BottleDried(event) => vec![event.from.clone()],
             Self::BottleOpened(event) => vec![event.code.clone()],
             Self::BottleWeighed(event) => vec![event.code.clone()],
             Self::BottleDisposed(event) => vec![event.code.clone()],
-            Self::Begun(_) | Self::Corrected(_) | Self::Struck(_) | Self::BottleReceived(_) => Vec::new(),
+            Self::BatchStarted(event) => {
+                event.plan.lines.iter().filter_map(|line| line.bottle.clone()).collect()
+            }
+            Self::BatchWeighed(event) => {
+                std::iter::once(event.batch.clone()).chain(event.from.clone()).collect()
+            }
+            Self::BatchAdded(event) => vec![event.batch.clone(), event.from.clone()],
+            Self::BatchBlended(event) => event.from.iter().map(|part| part.batch.clone()).collect(),
+            Self::BatchFinished(event) => vec![event.batch.clone()],
+            Self::BatchWater(event) => vec![event.batch.clone()],
+            Self::BatchAppearance(event) => vec![event.batch.clone()],
+            Self::BatchMeasured(event) => vec![event.batch.clone()],
+            Self::BatchReleased(event) => vec![event.batch.clone()],
+            Self::BatchRejected(event) => vec![event.batch.clone()],
+            Self::BatchWasted(event) => vec![event.batch.clone()],
+            Self::BatchLeftWeighed(event) => vec![event.batch.clone()],
+            Self::CellsBuilt(event) => event.uses.iter().map(|used| used.batch.clone()).collect(),
+            Self::CellWeighed(event) => vec![event.cell.clone(), event.batch.clone()],
+            Self::CellRetired(event) => vec![event.cell.clone()],
+            Self::ReadingTaken(event) => vec![event.cell.clone()],
         }
     }
 
-    /// What went from where to where.
+    /// What went from where to where. A cell's real mass replaces its planned dose, so that it is no flow of
+    /// its own.
     pub fn flows(&self) -> Vec<Flow> {
+        let flow = |from: &Code, to: &Code, mass: &crate::quantity::Typed<crate::quantity::Mass>| Flow {
+            from: from.clone(),
+            to: to.clone(),
+            grams: Some(mass.value.get()),
+        };
         match self {
-            Self::BottleDried(event) => {
-                let grams = Some(event.taken.value.get());
-                vec![Flow { from: event.from.clone(), to: event.code.clone(), grams }]
+            Self::BottleDried(event) => vec![flow(&event.from, &event.code, &event.taken)],
+            Self::BatchWeighed(event) => {
+                event.from.iter().map(|from| flow(from, &event.batch, &event.mass)).collect()
             }
+            Self::BatchAdded(event) => vec![flow(&event.from, &event.batch, &event.mass)],
+            Self::BatchBlended(event) => {
+                event.from.iter().map(|part| flow(&part.batch, &event.code, &part.mass)).collect()
+            }
+            Self::CellsBuilt(event) => {
+                let each = |cell: &cell::BuiltCell| {
+                    let code = cell.code.clone();
+                    event
+                        .uses
+                        .iter()
+                        .map(move |used| flow(&used.batch, &code, &used.dose))
+                        .collect::<Vec<_>>()
+                };
+                event.cells.iter().flat_map(each).collect()
+            }
+            _ => Vec::new(),
+        }
+    }
+
+    /// Files of the book that this event names.
+    pub fn files(&self) -> Vec<Hash> {
+        match self {
+            Self::BatchAppearance(event) => event.picture.into_iter().collect(),
             _ => Vec::new(),
         }
     }

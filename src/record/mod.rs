@@ -1,11 +1,14 @@
 //! What is recorded, as values: bottles, changes, the entries of a book's history and their hashes. No
 //! storage, no clock: who records says when.
 
+pub mod batch;
 pub mod bottle;
+pub mod cell;
 pub mod change;
 mod code;
 mod entry;
 mod event;
+pub mod reading;
 
 pub use code::{Code, CodeError, CodeKind};
 pub use entry::{Entry, Hash};

@@ -4,10 +4,14 @@
 // A test says what it expects by failing, in its helper functions too, which clippy does not see as tests.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod cli;
 mod faults;
+mod gallery;
 mod golden;
+mod house;
 mod property;
 mod readme;
 mod reference;
 mod render;
+mod run;
 mod setup;

@@ -68,7 +68,7 @@ fn bottle(text: &str, table: &ComponentTable) -> Result<Supply, Faults> {
     }
     if let (None, Some(pair)) = (flag.get("density"), flag.get("density_at")) {
         let fault = Fault::new("density_missing", "density_at is given without density", flag.place_of(pair));
-        faults.push(fault.with_hint("Add density=…"));
+        faults.push(fault.with_hint("Give both, as in density=1.11g/mL density_at=20°C."));
     }
     let label = flag.get("label").map(|pair| pair.value.clone()).or_else(|| described(&flag));
     let supply = quality.map(|quality| Supply {

@@ -3,7 +3,7 @@
 use clap::Args;
 use jiff::civil::{Date, DateTime};
 use jiff::tz::TimeZone;
-use jiff::{Timestamp, Zoned};
+use jiff::{Timestamp, ZonedDateTime};
 
 use super::surroundings::now;
 use crate::cli::outcome::Failure;
@@ -37,16 +37,21 @@ impl RecordArgs {
 /// A moment as people write it. Without a zone it is local time; a day alone is its noon.
 pub(in crate::cli) fn moment(origin: &str, text: &str) -> Result<Timestamp, Fault> {
     let trimmed = text.trim();
-    let local = |time: DateTime| time.to_zoned(TimeZone::system()).ok().map(|zoned| zoned.timestamp());
+    let local =
+        |time: DateTime| time.to_zoned_datetime(TimeZone::system()).ok().map(|zoned| zoned.timestamp());
     let noon = |date: Date| local(date.at(12, 0, 0, 0));
     let parsed = trimmed
         .parse::<Timestamp>()
         .ok()
-        .or_else(|| trimmed.parse::<Zoned>().ok().map(|zoned| zoned.timestamp()))
+        .or_else(|| trimmed.parse::<ZonedDateTime>().ok().map(|zoned| zoned.timestamp()))
         .or_else(|| trimmed.parse::<Date>().ok().filter(|_| !trimmed.contains(':')).and_then(noon))
         .or_else(|| trimmed.parse::<DateTime>().ok().and_then(local));
     parsed.ok_or_else(|| {
-        let fault = Fault::new("bad_time", format!("{text:?} is no time"), Place::in_text(origin, text, 0..text.len()));
+        let fault = Fault::new(
+            "bad_time",
+            format!("{text:?} is no time"),
+            Place::in_text(origin, text, 0..text.len()),
+        );
         fault.with_hint("Write it like 2026-11-25, \"2026-11-25 14:30\" or 2026-11-25T14:30:00Z.")
     })
 }
@@ -54,7 +59,11 @@ pub(in crate::cli) fn moment(origin: &str, text: &str) -> Result<Timestamp, Faul
 /// A day.
 pub(in crate::cli) fn day(origin: &str, text: &str) -> Result<Date, Fault> {
     text.trim().parse().map_err(|_| {
-        let fault = Fault::new("bad_date", format!("{text:?} is no date"), Place::in_text(origin, text, 0..text.len()));
+        let fault = Fault::new(
+            "bad_date",
+            format!("{text:?} is no date"),
+            Place::in_text(origin, text, 0..text.len()),
+        );
         fault.with_hint("Write it like 2026-11-25.")
     })
 }

@@ -38,10 +38,10 @@ pub(in crate::cli) struct ContextArgs {
     #[arg(long)]
     damp_air: bool,
     /// Whose statement texts are shown: ghs, clp or hcs [default: ghs]
-    #[arg(long, value_name = "SCHEME")]
+    #[arg(long, value_name = "SCHEME", help_heading = "What is shown")]
     scheme: Option<String>,
     /// Show every topic of practice, not only those for what is at hand
-    #[arg(long)]
+    #[arg(long, help_heading = "What is shown")]
     all: bool,
 }
 

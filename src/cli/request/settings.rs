@@ -62,7 +62,8 @@ pub(super) fn read_settings(origin: &str, text: &str) -> Result<Settings, Faults
             let scheme = Scheme::from_word(field.value);
             if scheme.is_none() {
                 let words = Scheme::ALL.map(Scheme::word);
-                let hint = did_you_mean(field.value, words, &format!("The schemes are {}.", words.join(", ")));
+                let hint =
+                    did_you_mean(field.value, words, &format!("The schemes are {}.", words.join(", ")));
                 root.fault("unknown_scheme", format!("unknown scheme {:?}", field.value), field.span, hint);
             }
             scheme
@@ -81,10 +82,19 @@ fn balance(reader: &TableReader<'_>) -> Option<(String, Balance)> {
     reader.finish();
     let (name, readability) = (name?, readability?);
     if readability.value.value <= Mass::ZERO {
-        reader.fault("bad_balance", "the readability d must be above 0", readability.span, "Write d = \"0.001 g\".");
+        reader.fault(
+            "bad_balance",
+            "the readability d must be above 0",
+            readability.span,
+            "Write d = \"0.001 g\".",
+        );
         return None;
     }
-    let said = [("d", Some(&readability.value)), ("repeatability", repeatability.as_ref()), ("linearity", linearity.as_ref())];
+    let said = [
+        ("d", Some(&readability.value)),
+        ("repeatability", repeatability.as_ref()),
+        ("linearity", linearity.as_ref()),
+    ];
     let said = said.into_iter().filter_map(|(key, typed)| Some(format!("{key}={}", typed?.text)));
     let text = format!("{name} ({})", said.collect::<Vec<_>>().join(" "));
     let balance = Balance {

@@ -78,8 +78,11 @@ impl SizeArgs {
         let cells = text.trim().parse::<u32>().ok().filter(|cells| (1..=100_000).contains(cells));
         if cells.is_none() {
             let place = Place::in_text("--cells", text, 0..text.len());
-            let fault =
-                Fault::new("bad_cells", format!("{text:?} is no number of cells from 1 to 100000"), place);
+            let fault = Fault::new(
+                "bad_cells",
+                format!("{text:?} is no whole number of cells from 1 to 100000"),
+                place,
+            );
             faults.push(fault.with_hint("Write it like --cells 12."));
         }
         let Some(dose) = &self.dose else {

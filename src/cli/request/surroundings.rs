@@ -54,7 +54,8 @@ pub(in crate::cli) fn stamp(by: Option<&str>, settings: Option<&Settings>) -> Re
         .map(|author| author.trim().to_owned())
         .filter(|author| !author.is_empty());
     let Some(author) = author else {
-        let fault = Fault::new("no_author", "nobody is named as the author of this entry", Place::named("--by"));
+        let fault =
+            Fault::new("no_author", "nobody is named as the author of this entry", Place::named("--by"));
         let hint = "Give initials with --by AB, or set author = \"AB\" in meltbook.toml.";
         return Err(fault.with_hint(hint).into());
     };

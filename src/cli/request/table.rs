@@ -40,8 +40,5 @@ pub(super) fn find(
     span: std::ops::Range<usize>,
 ) -> Result<Arc<Component>, Fault> {
     let name = text.get(span.clone()).unwrap_or(text);
-    table.find(name).map(Arc::clone).map_err(|error| {
-        Fault::new("unknown_component", error.to_string(), Place::in_text(origin, text, span))
-            .with_hint(error.hint())
-    })
+    table.find(name).map(Arc::clone).map_err(|error| error.fault(Place::in_text(origin, text, span)))
 }

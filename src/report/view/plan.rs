@@ -2,7 +2,7 @@
 
 use super::amount::{high_end, low_end, percent, planned, short};
 use crate::plan::{Line, LineKind, Plan, conventions};
-use crate::quantity::{Mass, to_digits_of};
+use crate::quantity::{Mass, significant, to_digits_of};
 use crate::report::document::{Block, Document, Table, bullets, column, facts, heading, paragraph};
 
 /// The plan without warnings and cautions, which stand beside it. The first table has one row for each
@@ -65,7 +65,7 @@ fn weighing(plan: &Plan, line: &Line, by_volume: bool, bottles: bool) -> Vec<Str
     let mut cells = vec![
         line.component.id.to_string(),
         asked(line),
-        line.amount.map_or(String::new(), |amount| short(amount.get() * 1e3, 5)),
+        line.amount.map_or(String::new(), |amount| significant(amount.get() * 1e3, 5)),
         planned(line.target(), plan),
         low,
         high,

@@ -31,7 +31,7 @@ fn assay_of_nothing_or_of_more_than_all() {
 
 #[test]
 fn range_without_an_upper_end() {
-    let told = "bad_quantity: \"≥102 %\" is not a mass fraction: the value must lie from 0 to 1 in g/g";
+    let told = "bad_quantity: \"≥102 %\" is not a mass fraction: it must lie between 0 and 100 %";
     check_bottle("ZnSO4 form=7H2O basis=as-hydrate assay=≥102 %", told, "Write it like \"102..104%\".");
     assert!(read("ZnSO4 form=7H2O basis=as-hydrate assay=102..104%").is_ok());
     assert_eq!(read("ChCl assay=≥100%").unwrap().assay_value(), 1.0);

@@ -1,0 +1,11 @@
+//! What the commands answer, through the program itself.
+
+mod cautions;
+mod component;
+mod formula;
+mod help;
+mod json;
+mod out;
+mod plan;
+mod screen;
+mod sheet;
