@@ -19,6 +19,7 @@ mod retarget;
 mod size;
 mod solve;
 mod supply;
+mod targets;
 mod why;
 mod window;
 
@@ -35,5 +36,6 @@ pub use request::{LiquidsAt, PlanRequest, Tolerance};
 pub use retarget::{Retarget, RetargetLine, Weighed, retarget};
 pub use size::{Dose, Size};
 pub use supply::{BottleDensity, Supply};
+pub use targets::{TargetLine, Targets};
 pub use why::{Step, why};
 pub use window::Window;
