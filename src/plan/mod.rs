@@ -12,6 +12,7 @@ mod correction;
 mod error;
 mod flag;
 mod limiting;
+mod made;
 mod plan_type;
 mod ratio;
 mod request;
@@ -31,6 +32,9 @@ pub use correction::{AirDensity, Correction, balance_reading, true_mass};
 pub use error::PlanError;
 pub use flag::Flag;
 pub use limiting::{Limiting, StockUse};
+pub use made::{
+    ComponentEstimate, Estimate, Estimates, InAir, Made, MadeAddition, MadeAs, MadeContent, MadeWater, made,
+};
 pub use plan_type::{Line, LineKind, LiquidVolume, Plan, RatioResult};
 pub use request::{LiquidsAt, PlanRequest, Tolerance};
 pub use retarget::{Retarget, RetargetLine, Weighed, retarget};

@@ -2,6 +2,7 @@
 
 mod caution;
 mod formula;
+mod made;
 mod mixture;
 mod plan;
 mod retarget;

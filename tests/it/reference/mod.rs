@@ -5,6 +5,7 @@ mod components;
 mod hazard_data;
 mod hazard_heat;
 mod hazard_rules;
+mod made;
 mod practice;
 mod uncertainty;
 mod weighing;
