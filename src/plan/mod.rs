@@ -4,7 +4,10 @@
 //! Nothing here knows a database or a clock: a bottle is its quality, and every default is in the request.
 
 mod accept;
+mod adjust;
 mod balance;
+mod blend;
+mod blend_error;
 mod budget;
 mod build;
 mod conventions;
@@ -25,7 +28,10 @@ mod why;
 mod window;
 
 pub use accept::accept;
+pub use adjust::{Added, Adjustment, Wish, WishedRatio, adjust};
 pub use balance::{Balance, Weighing};
+pub use blend::{Liquid, LiquidSource, blend, ratio_in};
+pub use blend_error::BlendError;
 pub use build::plan;
 pub use conventions::{Convention, conventions};
 pub use correction::{AirDensity, Correction, balance_reading, true_mass};

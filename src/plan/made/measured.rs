@@ -48,7 +48,7 @@ impl Made {
             in_ratio: own.in_ratio,
             anhydrous: own.anhydrous.get(),
             amount: own.amount.map(|amount| estimate(amount.get())),
-            named: estimate(named(own)),
+            named: estimate(own.anhydrous.get() * own.component.named_per_anhydrous()),
         });
         let estimates = Estimates {
             mass: estimate(composition.mass().get()),
@@ -59,11 +59,4 @@ impl Made {
         };
         Self::of(estimates, view)
     }
-}
-
-/// Grams of a constituent as a recipe names it.
-fn named(own: &crate::component::Constituent) -> f64 {
-    let formula = own.component.formula.as_ref();
-    let growth = formula.map_or(1.0, |f| f.molar_mass() / f.anhydrous_molar_mass());
-    own.anhydrous.get() * growth
 }

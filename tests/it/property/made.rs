@@ -46,8 +46,11 @@ fn close(made: f64, asked: f64, whole: f64) -> Result<(), TestCaseError> {
     Ok(())
 }
 
-/// Relative effect of a small change of one number of one bottle on a value, by central difference.
-fn slope(plan: &Plan, place: usize, change: fn(&mut Quality, f64), value: impl Fn(&Made) -> f64) -> f64 {
+/// A change of one number of a bottle.
+type Change = fn(&mut Quality, f64);
+
+/// Effect of a small change of one number of one bottle on a value, by central difference.
+fn slope(plan: &Plan, place: usize, change: Change, value: impl Fn(&Made) -> f64) -> f64 {
     let step = 1e-6;
     let at = |by: f64| {
         let mut quality = plan.lines[place].supply.quality.clone();
@@ -145,7 +148,7 @@ proptest! {
             if line.component.is_water() || cornered {
                 continue;
             }
-            let changes: [(&str, bool, fn(&mut Quality, f64)); 2] = [
+            let changes: [(&str, bool, Change); 2] = [
                 ("assay", quality.assay.is_some(), |quality, by| shift(&mut quality.assay, by)),
                 ("moisture", quality.moisture.is_some(), |quality, by| shift(&mut quality.moisture, by)),
             ];

@@ -1,5 +1,6 @@
 //! Properties that must hold for any input.
 
+mod blend;
 mod caution;
 mod formula;
 mod made;

@@ -1,5 +1,6 @@
 //! Checks against values from outside the project; the source stands beside each.
 
+mod blend;
 mod chemistry;
 mod components;
 mod hazard_data;
