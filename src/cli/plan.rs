@@ -46,8 +46,8 @@ pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> 
     let real = weighed(&args.weighed, &table, &mut warnings)?;
     let again = match real.as_slice() {
         [] => None,
-        real if args.accept_ratio => Some(accept(&plan, real).map_err(|error| plan_fault(&error))?),
-        real => Some(retarget(&plan, real).map_err(|error| plan_fault(&error))?),
+        real if args.accept_ratio => Some(accept(&plan.targets(), real).map_err(|error| plan_fault(&error))?),
+        real => Some(retarget(&plan.targets(), real).map_err(|error| plan_fault(&error))?),
     };
     warnings.extend(plan_warnings(&plan));
     warnings.extend(again.as_ref().and_then(|again| ratio_warning(&plan, again)));

@@ -4,7 +4,10 @@
 //! Nothing here knows a database or a clock: a bottle is its quality, and every default is in the request.
 
 mod accept;
+mod adjust;
 mod balance;
+mod blend;
+mod blend_error;
 mod budget;
 mod build;
 mod conventions;
@@ -12,6 +15,7 @@ mod correction;
 mod error;
 mod flag;
 mod limiting;
+mod made;
 mod plan_type;
 mod ratio;
 mod request;
@@ -19,21 +23,29 @@ mod retarget;
 mod size;
 mod solve;
 mod supply;
+mod targets;
 mod why;
 mod window;
 
 pub use accept::accept;
+pub use adjust::{Added, Adjustment, Wish, WishedRatio, adjust};
 pub use balance::{Balance, Weighing};
+pub use blend::{Liquid, LiquidSource, blend, ratio_in};
+pub use blend_error::BlendError;
 pub use build::plan;
 pub use conventions::{Convention, conventions};
 pub use correction::{AirDensity, Correction, balance_reading, true_mass};
 pub use error::PlanError;
 pub use flag::Flag;
 pub use limiting::{Limiting, StockUse};
+pub use made::{
+    ComponentEstimate, Estimate, Estimates, InAir, Made, MadeAddition, MadeAs, MadeContent, MadeWater, made,
+};
 pub use plan_type::{Line, LineKind, LiquidVolume, Plan, RatioResult};
 pub use request::{LiquidsAt, PlanRequest, Tolerance};
 pub use retarget::{Retarget, RetargetLine, Weighed, retarget};
 pub use size::{Dose, Size};
 pub use supply::{BottleDensity, Supply};
+pub use targets::{TargetLine, Targets};
 pub use why::{Step, why};
 pub use window::Window;

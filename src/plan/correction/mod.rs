@@ -4,8 +4,10 @@ mod assay;
 mod buoyancy;
 mod form;
 mod moisture;
+mod water;
 
 pub use buoyancy::{AirDensity, balance_reading, true_mass};
+pub(super) use water::{counts_dry, water_sensitivity};
 
 use serde::{Deserialize, Serialize};
 
@@ -48,6 +50,12 @@ impl Correction {
         let crystal_water = Mass::new((in_form - anhydrous).get() - lost);
         let impurity = Mass::new((gross - anhydrous - crystal_water - moisture).get().max(0.0));
         Self { anhydrous, as_asked, in_form, after_assay, gross, crystal_water, moisture, impurity }
+    }
+
+    /// The steps for `gross` grams on the balance.
+    pub fn of_gross(gross: Mass, component: &Component, quality: &Quality) -> Self {
+        let of_one = Self::of(Mass::new(1.0), component, quality);
+        of_one.scaled(gross / of_one.gross)
     }
 
     /// Crystal water and moisture.
