@@ -5,6 +5,8 @@
 //! says.
 
 mod archive;
+mod batch;
+mod batch_life;
 mod bottle;
 mod change;
 mod error;
@@ -18,6 +20,7 @@ mod schema;
 mod verify;
 mod write;
 
+pub use batch_life::{batch, batch_codes};
 pub use bottle::{bottle, bottles};
 pub use change::Doubt;
 pub use error::BookError;

@@ -8,7 +8,11 @@ pub mod change;
 mod code;
 mod entry;
 mod event;
+pub mod life;
+pub mod limit;
 pub mod reading;
+pub mod schedule;
+pub mod water;
 
 pub use code::{Code, CodeError, CodeKind};
 pub use entry::{Entry, Hash};

@@ -18,7 +18,7 @@ pub use component::{component_document, component_list};
 pub use finding::plan_warnings;
 pub use formula::formula_document;
 pub use plan::{plan_background, plan_document};
-pub use recipe::{recipe_document, recipe_list};
+pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;
 pub use why::why_blocks;
