@@ -47,8 +47,8 @@ pub struct Facts {
     pub deviations: Vec<(String, Option<f64>)>,
     /// How far a ratio may be off; `None` for a batch without a recipe.
     pub tolerance: Option<f64>,
-    /// Water measured last, as a mass fraction.
-    pub water: Option<f64>,
+    /// Water as a mass fraction, with how it is known.
+    pub water: Option<(f64, String)>,
     /// Each property with its value and temperature, latest last.
     pub properties: Vec<(Property, f64, Option<Temperature>)>,
     /// What was seen last, in a word.
@@ -102,7 +102,8 @@ impl FrozenLimit {
         let limit = &self.text;
         match self.of {
             LimitOf::Water => {
-                let found = facts.water.map(|w| (w, format!("{} wt%", short(w * 100.0))));
+                let found = facts.water.as_ref();
+                let found = found.map(|(w, how)| (*w, format!("{} wt%{how}", short(w * 100.0))));
                 self.range("water", found, "not measured")
             }
             LimitOf::Property(property) => {
