@@ -2,6 +2,7 @@
 
 use clap::{Args, Parser, Subcommand};
 
+use super::blend::BlendArgs;
 use super::cautions::CautionsArgs;
 use super::component::ComponentArgs;
 use super::formula::FormulaArgs;
@@ -47,6 +48,7 @@ pub(super) enum Command {
     Recipe(RecipeArgs),
     Plan(PlanArgs),
     Sheet(SheetArgs),
+    Blend(BlendArgs),
     Cautions(CautionsArgs),
 }
 

@@ -2,6 +2,7 @@
 //! defaults. Nothing below this room knows any of them.
 
 mod args;
+mod blend;
 mod cautions;
 mod component;
 mod formula;
@@ -37,6 +38,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Recipe(args) => recipe::run(common, args),
         Command::Plan(args) => plan::run(common, args),
         Command::Sheet(args) => sheet::run(common, args),
+        Command::Blend(args) => blend::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),
     }
 }

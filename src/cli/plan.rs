@@ -89,7 +89,7 @@ fn document(
 }
 
 /// What makes the answer no is shown heavier than what is only to be known.
-fn warning_shown(warning: &Warning) -> Caution {
+pub(super) fn warning_shown(warning: &Warning) -> Caution {
     match warning.code.as_ref() {
         "dry_first" | "not_enough" | "out_of_tolerance" => Caution::warn(warning.message.as_str()),
         _ => Caution::note(warning.message.as_str()),

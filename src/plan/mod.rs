@@ -4,10 +4,8 @@
 //! Nothing here knows a database or a clock: a bottle is its quality, and every default is in the request.
 
 mod accept;
-mod adjust;
 mod balance;
 mod blend;
-mod blend_error;
 mod budget;
 mod build;
 mod conventions;
@@ -28,10 +26,11 @@ mod why;
 mod window;
 
 pub use accept::accept;
-pub use adjust::{Added, Adjustment, Wish, WishedRatio, adjust};
 pub use balance::{Balance, Weighing};
-pub use blend::{Liquid, LiquidSource, blend, ratio_in};
-pub use blend_error::BlendError;
+pub use blend::{
+    Added, Adjustment, Blend, BlendError, Liquid, LiquidSource, RatioAs, Wish, WishedRatio, adjust, blend,
+    ratio_in,
+};
 pub use build::plan;
 pub use conventions::{Convention, conventions};
 pub use correction::{AirDensity, Correction, balance_reading, true_mass};

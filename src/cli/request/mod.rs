@@ -1,5 +1,6 @@
 //! Arguments into typed requests: every file, table and bottle is read once, and all faults come together.
 
+mod blend_request;
 mod bottle;
 mod plan_request;
 mod recipe_source;
@@ -9,6 +10,7 @@ mod source;
 mod table;
 mod weighed;
 
+pub(super) use blend_request::{BlendOptions, Blended, blended};
 pub(super) use plan_request::{PlanOptions, Planned, composition_as_asked, plan_request};
 pub(super) use recipe_source::{is_recipe, recipe};
 pub(super) use review::{ContextArgs, review_plan};

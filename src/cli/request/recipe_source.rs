@@ -12,8 +12,13 @@ const ORIGIN: &str = "RECIPE";
 /// Reads the recipe that the argument names. A text with a slash or `.toml` is a path, one with a ratio is
 /// a shorthand, anything else a name: of a file in the folder `recipes` here, or of a worked recipe.
 pub(in crate::cli) fn recipe(table: &ComponentTable, argument: &str) -> Result<Recipe, Failure> {
+    recipe_of(ORIGIN, table, argument)
+}
+
+/// The same for an argument that is called otherwise.
+pub(super) fn recipe_of(origin: &str, table: &ComponentTable, argument: &str) -> Result<Recipe, Failure> {
     if is_shorthand(argument) {
-        return Ok(read_shorthand(ORIGIN, argument, table)?);
+        return Ok(read_shorthand(origin, argument, table)?);
     }
     let path =
         argument.contains('/') || argument.contains(std::path::MAIN_SEPARATOR) || argument.ends_with(".toml");
@@ -26,7 +31,7 @@ pub(in crate::cli) fn recipe(table: &ComponentTable, argument: &str) -> Result<R
     }
     match WORKED_RECIPES.iter().find(|(name, _)| *name == argument) {
         Some((name, text)) => Ok(read_recipe(&format!("{name}.toml"), text, table)?),
-        None => Err(unknown(argument).into()),
+        None => Err(unknown(origin, argument).into()),
     }
 }
 
@@ -38,8 +43,8 @@ pub(in crate::cli) fn is_recipe(argument: &str) -> bool {
     is_shorthand(argument) || path || named || local
 }
 
-fn unknown(argument: &str) -> Fault {
-    let place = Place::in_text(ORIGIN, argument, 0..argument.len());
+fn unknown(origin: &str, argument: &str) -> Fault {
+    let place = Place::in_text(origin, argument, 0..argument.len());
     if argument.contains(':') {
         let fault = Fault::new("no_ratio", format!("{argument:?} has no ratio behind the names"), place);
         return fault.with_hint("Write it like \"ChCl:urea 1:2\", in quotes.");
