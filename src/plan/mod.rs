@@ -4,16 +4,15 @@
 //! Nothing here knows a database or a clock: a bottle is its quality, and every default is in the request.
 
 mod accept;
-mod adjust;
 mod balance;
 mod blend;
-mod blend_error;
 mod budget;
 mod build;
 mod conventions;
 mod correction;
 mod error;
 mod flag;
+mod karl_fischer;
 mod limiting;
 mod made;
 mod plan_type;
@@ -28,15 +27,21 @@ mod why;
 mod window;
 
 pub use accept::accept;
-pub use adjust::{Added, Adjustment, Wish, WishedRatio, adjust};
 pub use balance::{Balance, Weighing};
-pub use blend::{Liquid, LiquidSource, blend, ratio_in};
-pub use blend_error::BlendError;
+pub use blend::{
+    Added, Adjustment, Blend, BlendError, Liquid, LiquidSource, RatioAs, Wish, WishedRatio, adjust, blend,
+    ratio_in,
+};
 pub use build::plan;
 pub use conventions::{Convention, conventions};
 pub use correction::{AirDensity, Correction, balance_reading, true_mass};
 pub use error::PlanError;
 pub use flag::Flag;
+pub use karl_fischer::{
+    COULOMETRIC_AIM, Disturbance, Found, MassGain, MethodAdvice, StatedUncertainty, Titration,
+    TitrationError, TitrationMethod, TitrationResult, charge_of, coulometric_sample, disturbances,
+    method_for, titrant_of, titrated, volumetric_sample,
+};
 pub use limiting::{Limiting, StockUse};
 pub use made::{
     ComponentEstimate, Estimate, Estimates, InAir, Made, MadeAddition, MadeAs, MadeContent, MadeWater, made,

@@ -15,6 +15,7 @@ mod property;
 mod temperature;
 mod text;
 mod time;
+mod titration;
 mod transport;
 mod uncertainty;
 
@@ -29,5 +30,6 @@ pub use property::Property;
 pub use temperature::{DensitySlope, Temperature, TemperatureDifference};
 pub use text::{Quantity, QuantityError, QuantityProblem, Typed, Unit};
 pub use time::TimeSpan;
-pub use transport::{Conductivity, Drift, ScanRate, Viscosity};
+pub use titration::{Drift, ElectricCharge, Titre};
+pub use transport::{Conductivity, ScanRate, Viscosity};
 pub use uncertainty::{Budget, Contribution, Correlation};

@@ -20,9 +20,3 @@ quantity!(
     units [("K/min", 1.0), ("°C/min", 1.0), ("K/s", 60.0)],
     from -1e5 to 1e5, example "5 K/min"
 );
-quantity!(
-    /// A rate of mass in micrograms per minute: the drift of a titration cell.
-    Drift, "drift", base "µg/min",
-    units [("µg/min", 1.0), ("ug/min", 1.0), ("mg/min", 1e3)],
-    from 0.0 to 1e6, example "10 µg/min"
-);

@@ -260,6 +260,13 @@ pub struct WaterMeasured {
     pub at: Timestamp,
 }
 
+impl WaterMeasured {
+    /// What the samples took out of the batch.
+    pub fn taken(&self) -> Mass {
+        self.replicates.iter().map(|replicate| replicate.sample.value).sum()
+    }
+}
+
 /// One titration.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct WaterReplicate {

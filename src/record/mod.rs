@@ -12,7 +12,6 @@ pub mod life;
 pub mod limit;
 pub mod reading;
 pub mod schedule;
-pub mod water;
 
 pub use code::{Code, CodeError, CodeKind};
 pub use entry::{Entry, Hash};

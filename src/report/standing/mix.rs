@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use super::frozen::balance;
+use super::water::evaluate;
 use crate::component::{Component, RatioBasis};
 use crate::plan::{
     Balance, Correction, InAir, Made, MadeAddition, MadeAs, MadeContent, TargetLine, Targets, Weighed,
@@ -130,7 +131,7 @@ impl Mixer<'_> {
     /// The same with its water as titrated last between two entries.
     fn titrated(&self, made: Made, life: &BatchLife, (from, to): (u64, u64), view: &View) -> Made {
         let last = life.water.iter().rfind(|water| from < water.entry && water.entry < to);
-        let result = last.filter(|_| self.by_titration).and_then(|last| last.what.evaluate());
+        let result = last.filter(|_| self.by_titration).and_then(|last| evaluate(&last.what));
         let Some(result) = result else { return made };
         let u = result.standard_uncertainty.map(MassFraction::new);
         let source = format!("water of {}", life.code);

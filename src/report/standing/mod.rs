@@ -4,6 +4,7 @@
 mod frozen;
 mod mix;
 mod verdict;
+mod water;
 
 use std::collections::BTreeMap;
 
@@ -16,11 +17,11 @@ use crate::record::batch::WaterMeasured;
 use crate::record::life::{BatchLife, BatchStatus, PutIn, Recorded};
 use crate::record::limit::Comparison;
 use crate::record::schedule::{Look, looks};
-use crate::record::water::WaterResult;
 
 pub use frozen::freeze;
 pub(crate) use frozen::targets;
 pub use mix::{Lives, Mixer};
+pub use water::{WaterResult, evaluate};
 
 /// One measurement of water beside what was to be expected then.
 #[derive(Debug, Clone, PartialEq)]
@@ -163,7 +164,7 @@ fn water_point(mixer: &Mixer<'_>, code: &Code, point: &Recorded<WaterMeasured>) 
     let predicted = mixer.made_before(code, point.entry);
     Some(WaterPoint {
         entry: point.entry,
-        result: point.what.evaluate()?,
+        result: evaluate(&point.what)?,
         measured: point.what.clone(),
         predicted: predicted.as_ref().map(|made| made.water.fraction.get()),
         predicted_uncertainty: predicted.as_ref().map(|made| made.water.standard_uncertainty().get()),

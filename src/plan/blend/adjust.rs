@@ -11,10 +11,9 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use super::blend_error::BlendError;
-use super::correction::Correction;
-use super::supply::Supply;
+use super::error::BlendError;
 use crate::component::{Component, Composition, Part, RatioBasis};
+use crate::plan::{Correction, Supply};
 use crate::quantity::{Amount, Mass, MassFraction};
 
 /// What a mixture is to become. What it holds besides is carried along.
@@ -201,7 +200,7 @@ fn pure_water(water: &Arc<Component>, mass: Mass) -> Added {
 }
 
 /// The mixture with the additions in it. What is added to a ratio belongs to it.
-pub(super) fn with(mixture: &Composition, additions: &[Added]) -> Composition {
+fn with(mixture: &Composition, additions: &[Added]) -> Composition {
     let mut after = mixture.clone();
     for added in additions {
         let correction = &added.correction;

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::blend_error::BlendError;
+use super::error::BlendError;
 use crate::component::{Component, ComponentId, Composition, RatioBasis};
 use crate::quantity::Mass;
 
