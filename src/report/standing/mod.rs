@@ -10,16 +10,16 @@ use std::collections::BTreeMap;
 
 use jiff::Timestamp;
 
-use crate::component::RatioBasis;
+use crate::component::{ComponentId, RatioBasis};
 use crate::plan::{Made, Retarget, Targets, retarget};
 use crate::record::Code;
-use crate::record::batch::WaterMeasured;
+use crate::record::batch::{FrozenLine, WaterMeasured};
 use crate::record::life::{BatchLife, BatchStatus, PutIn, Recorded};
 use crate::record::limit::Comparison;
 use crate::record::schedule::{Look, looks};
 
 pub use frozen::freeze;
-pub(crate) use frozen::targets;
+pub(crate) use frozen::{balance as frozen_balance, targets};
 pub use mix::{Lives, Mixer};
 pub use water::{WaterResult, evaluate};
 
@@ -51,6 +51,8 @@ pub struct Standing {
     pub targets: Option<Targets>,
     /// The rest to weigh, while it is being weighed.
     pub retarget: Option<Retarget>,
+    /// The window of each planned component in grams, as all others stand.
+    pub windows: Vec<(ComponentId, f64, f64)>,
     /// Water, in order.
     pub water: Vec<WaterPoint>,
     /// Each limit against the latest.
@@ -75,6 +77,7 @@ impl Standing {
             .as_ref()
             .filter(|_| weighing)
             .and_then(|targets| retarget(targets, &by_weighing.counting_for(&life, targets)).ok());
+        let windows = targets.as_ref().map(|targets| windows(&by_weighing, &life, targets));
         let water = life.water.iter().filter_map(|point| water_point(&by_weighing, code, point)).collect();
         let mut standing = Self {
             looks: planned_looks(&life, now),
@@ -82,6 +85,7 @@ impl Standing {
             titrated,
             targets,
             retarget,
+            windows: windows.unwrap_or_default(),
             water,
             comparisons: Vec::new(),
             life,
@@ -153,11 +157,63 @@ impl Standing {
         masses.peek().is_some().then(|| masses.sum())
     }
 
+    /// The window of a planned component in grams, as all others stand.
+    pub fn window(&self, component: &str) -> Option<(f64, f64)> {
+        let window = self.windows.iter().find(|(id, ..)| id.as_str() == component)?;
+        Some((window.1, window.2))
+    }
+
+    /// What was put in that the plan does not name: other components, other batches.
+    pub fn unplanned(&self) -> Vec<&PutIn> {
+        let planned = |id: &ComponentId| {
+            self.life.plan().is_some_and(|plan| plan.lines.iter().any(|line| line.component.id == *id))
+        };
+        let put_in = self.life.put_in.iter().map(|put| &put.what);
+        put_in
+            .filter(|put| match put {
+                PutIn::Component(weighed) => !planned(&weighed.component),
+                PutIn::Batch(_) => true,
+            })
+            .collect()
+    }
+
+    /// The bottles that a planned component was really taken from, else the one that was planned.
+    pub fn bottles_of(&self, line: &FrozenLine) -> Option<String> {
+        let mut codes: Vec<String> = Vec::new();
+        for put in &self.life.put_in {
+            if let PutIn::Component(weighed) = &put.what
+                && weighed.component == line.component.id
+                && let Some(code) = weighed.from.as_ref().map(ToString::to_string)
+                && !codes.contains(&code)
+            {
+                codes.push(code);
+            }
+        }
+        let planned = || line.bottle.as_ref().map(ToString::to_string);
+        if codes.is_empty() { planned() } else { Some(codes.join(", ")) }
+    }
+
     /// Water now, as a mass fraction, and whether a titration stands behind it.
     pub fn water_now(&self) -> Option<(f64, bool)> {
         let titrated = self.titrated.as_ref().map(|made| (made.water.fraction.get(), true));
         titrated.or_else(|| self.made.as_ref().map(|made| (made.water.fraction.get(), false)))
     }
+}
+
+/// A window grows with the batch that the other components make. What is left in bottles does not matter here.
+fn windows(mixer: &Mixer<'_>, life: &BatchLife, targets: &Targets) -> Vec<(ComponentId, f64, f64)> {
+    let mut endless = targets.clone();
+    endless.lines.iter_mut().for_each(|line| line.left = None);
+    let counting = mixer.counting_for(life, targets);
+    let lines = life.plan().map(|plan| plan.lines.as_slice()).unwrap_or_default();
+    let window = |line: &FrozenLine| {
+        let (low, high) = line.window_g?;
+        let others: Vec<_> =
+            counting.iter().filter(|weighed| weighed.component != line.component.id).cloned().collect();
+        let growth = retarget(&endless, &others).ok()?.growth;
+        Some((line.component.id.clone(), low * growth, high * growth))
+    };
+    lines.iter().filter_map(window).collect()
 }
 
 fn water_point(mixer: &Mixer<'_>, code: &Code, point: &Recorded<WaterMeasured>) -> Option<WaterPoint> {
