@@ -2,6 +2,7 @@
 
 use clap::{Args, Parser, Subcommand};
 
+use super::batch::BatchArgs;
 use super::blend::BlendArgs;
 use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
@@ -57,6 +58,7 @@ pub(super) enum Command {
     Cautions(CautionsArgs),
     Init(InitArgs),
     Bottle(BottleArgs),
+    Batch(BatchArgs),
 }
 
 fn format(text: &str) -> Result<Format, String> {

@@ -2,6 +2,7 @@
 //! defaults. Nothing below this room knows any of them.
 
 mod args;
+mod batch;
 mod blend;
 mod bottle;
 mod cautions;
@@ -44,6 +45,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Cautions(args) => cautions::run(common, args),
         Command::Init(args) => init::run(args),
         Command::Bottle(args) => bottle::run(common, args),
+        Command::Batch(args) => batch::run(common, args),
     }
 }
 

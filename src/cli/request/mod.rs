@@ -1,5 +1,6 @@
 //! Arguments into typed requests: every file, table and bottle is read once, and all faults come together.
 
+mod batch;
 mod blend_request;
 mod book_bottle;
 mod bottle;
@@ -16,12 +17,13 @@ mod surroundings;
 mod table;
 mod weighed;
 
+pub(super) use batch::{composition_now, lives, review_batch, standing};
 pub(super) use blend_request::{BlendOptions, Blended, blended};
 pub(super) use need::{Need, NeedArgs};
 pub(super) use plan_request::{PlanOptions, Planned, composition_as_asked, plan_request};
 pub(super) use recipe_source::{is_recipe, recipe};
 pub(super) use record::{RecordArgs, code};
-pub(super) use review::{ContextArgs, review_plan};
+pub(super) use review::{ContextArgs, review_plan, review_plan_in};
 pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::read_text;
