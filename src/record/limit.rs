@@ -164,6 +164,5 @@ fn short(value: f64) -> String {
 }
 
 fn percent(value: f64) -> String {
-    let rounded = if value < 1e-12 { 0.0 } else { value };
-    format!("{} %", significant(rounded * 100.0, 2))
+    if value < 1e-5 { "less than 0.001 %".to_owned() } else { format!("{} %", significant(value * 100.0, 2)) }
 }

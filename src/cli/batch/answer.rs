@@ -11,7 +11,10 @@ use crate::record::{Code, Event};
 use crate::report::answer::batch_answer;
 use crate::report::document::{Block, Caution, Document, facts};
 use crate::report::standing::Standing;
-use crate::report::view::batch_document;
+use crate::report::view::batch_blocks;
+
+/// The title of a batch that begins: its plan is all that there is to show.
+pub(super) const BEGUN: &str = "Begun";
 
 /// Records one event about one batch and shows the batch.
 pub(super) fn record(
@@ -50,10 +53,12 @@ pub(super) fn answer(
     let book = open_book(common)?;
     let standing = standing(&book, code)?;
     let (entry, head) = book.head().map_err(|error| failure(&error))?;
-    let mut document = Document::new(format!("{title}: {code}")).footer(code.to_string());
+    let mut document = Document::new(format!("{title}: {code}"));
     document.extend(blocks(&standing));
     document.extend(warnings.iter().map(|warning| Caution::warn(warning.message.as_str())));
-    document.extend(batch_document(&standing, &review_batch(&standing)).blocks().to_vec());
+    if title != BEGUN {
+        document.extend(batch_blocks(&standing, &review_batch(&standing)));
+    }
     document.push(facts([("Entry", format!("{entry}, head {}", head.short()))]));
     let mut value = batch_answer(&standing);
     value["entry"] = json!(entry);

@@ -3,7 +3,7 @@
 use clap::Args;
 use serde_json::json;
 
-use super::answer::{answer, write};
+use super::answer::{BEGUN, answer, write};
 use crate::caution::{Alert, Review};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
@@ -12,9 +12,10 @@ use crate::component::RatioBasis;
 use crate::input::{Fault, Faults, Place};
 use crate::plan::Plan;
 use crate::record::batch::{Permit, Started};
+use crate::record::life::Origin;
 use crate::record::{CodeKind, Event};
 use crate::report::answer::cautions_beside;
-use crate::report::document::{Block, Document};
+use crate::report::document::{Block, Document, big, facts, strong, text};
 use crate::report::standing::{Standing, freeze};
 use crate::report::view::{batch_procedure, cautions_in_short, plan_document, plan_warnings};
 
@@ -63,8 +64,7 @@ pub(super) fn run(common: &Common, args: &StartArgs) -> Result<Outcome, Failure>
         writer.append(&Event::BatchStarted(Box::new(started)))?;
         Ok(code)
     })?;
-    let mut outcome =
-        answer(common, &code, "Begun", warnings, |standing| beginning(standing, &plan, &review))?;
+    let mut outcome = answer(common, &code, BEGUN, warnings, |standing| beginning(standing, &plan, &review))?;
     outcome.answer["cautions"] = cautions_beside(&review);
     outcome.answer["plan"] = crate::report::answer::plan_answer(&plan);
     outcome.answer["conventions"] = json!(crate::plan::conventions(&plan));
@@ -73,7 +73,16 @@ pub(super) fn run(common: &Common, args: &StartArgs) -> Result<Outcome, Failure>
 
 /// Cautions first, then targets with their windows, then the procedure.
 fn beginning(standing: &Standing, plan: &Plan, review: &Review) -> Vec<Block> {
-    let mut blocks = cautions_in_short(review);
+    let code = &standing.life.code;
+    let mut lines = vec![("Lot code", big(code.to_string())), ("What", text(code.kind().words()))];
+    if let Origin::Planned(started) = &standing.life.origin
+        && let Some(permit) = &started.permit
+    {
+        lines.push(("Written procedure", strong(&permit.procedure)));
+        lines.push(("Responsible", strong(&permit.person)));
+    }
+    let mut blocks = vec![facts(lines)];
+    blocks.extend(cautions_in_short(review));
     blocks.extend(plan_document(plan).blocks().to_vec());
     let procedure: Document = batch_procedure(standing);
     blocks.extend(procedure.blocks().to_vec());

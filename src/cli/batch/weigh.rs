@@ -18,7 +18,7 @@ use crate::record::batch::{HowWeighed, Weighed};
 use crate::record::{Code, Event};
 use crate::report::document::{Block, Caution, facts, paragraph};
 use crate::report::standing::Standing;
-use crate::report::view::{grams_of, ratio_in_words};
+use crate::report::view::{grams_of, ratio_in_words, window_in_words};
 
 /// Record a mass that went in; the rest is targeted again
 #[derive(Debug, Args)]
@@ -127,7 +127,10 @@ fn said(standing: &Standing, weighed: &Weighed, from: Option<&(Code, f64)>) -> V
         } else {
             "in it"
         };
-        lines.push(("Window", format!("{} to {}; {} is {verdict}", grams(low), grams(high), grams(total))));
+        lines.push((
+            "Window",
+            format!("{}; {} is {verdict}", window_in_words(standing, (low, high)), grams(total)),
+        ));
         if high < total {
             blocks.push(Caution::note(format!(
                 "{id} is above its window, so the batch grows; nothing is taken out of the flask."

@@ -14,7 +14,9 @@ mod retarget;
 mod sheet;
 mod why;
 
-pub use batch::{batch_document, batch_list, batch_procedure, grams_of, ratio_in_words};
+pub use batch::{
+    batch_blocks, batch_document, batch_list, batch_procedure, grams_of, ratio_in_words, window_in_words,
+};
 pub use blend::{blend_background, blend_document, blend_warnings};
 pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};

@@ -5,12 +5,19 @@ use crate::quantity::Mass;
 use crate::record::life::PutIn;
 use crate::report::document::{Block, Table, big, column, facts, heading, paragraph, text};
 use crate::report::standing::{Standing, frozen_balance};
-use crate::report::view::amount::{mass, percent, short};
+use crate::report::view::amount::{ends, mass, percent, short};
 
 /// A mass to the digit of the batch's balance.
 pub fn grams_of(standing: &Standing, grams: f64) -> String {
     let balance = standing.life.plan().and_then(frozen_balance);
     mass(Mass::new(grams), balance.as_ref())
+}
+
+/// Both ends of a window in words, rounded inward.
+pub fn window_in_words(standing: &Standing, (low, high): (f64, f64)) -> String {
+    let balance = standing.life.plan().and_then(frozen_balance);
+    let (low, high) = ends((Mass::new(low), Mass::new(high)), balance.as_ref());
+    format!("{low} g to {high} g")
 }
 
 /// The ratio so far, such as "1 : 2.0001".
@@ -20,25 +27,32 @@ pub fn ratio_in_words(standing: &Standing) -> String {
 
 pub(super) fn weighed(standing: &Standing) -> Block {
     let grams = |grams: f64| grams_of(standing, grams);
-    let mut table = Table::new([
+    let mut columns = vec![
         column("Component").key("component"),
         column("From").key("bottle"),
         column("Planned").unit("g").key("target_g").decimal(),
         column("Weighed").unit("g").key("actual_g").decimal(),
-        column("Add now").unit("g").key("add_g").decimal(),
-    ]);
+    ];
+    // Nothing is to be added any more once it is made.
+    let open = standing.retarget.is_some();
+    if open {
+        columns.push(column("Add now").unit("g").key("add_g").decimal());
+    }
+    let width = columns.len();
+    let mut table = Table::new(columns);
     let rest = |id: &str| -> Option<&RetargetLine> {
         standing.retarget.as_ref()?.lines.iter().find(|line| line.component.as_str() == id)
     };
     for line in standing.life.plan().map(|plan| plan.lines.as_slice()).unwrap_or_default() {
         let id = line.component.id.as_str();
-        table.push([
+        let row = [
             text(id),
             text(standing.bottles_of(line).unwrap_or_default()),
             text(grams(line.target_g)),
             text(standing.weighed_g(id).map_or("not yet".to_owned(), grams)),
             rest(id).map_or(text(""), |rest| big(grams(rest.add.get()))),
-        ]);
+        ];
+        table.push(row.into_iter().take(width));
     }
     for put in standing.unplanned() {
         let (what, from, mass) = match put {
@@ -49,7 +63,7 @@ pub(super) fn weighed(standing: &Standing) -> Block {
             ),
             PutIn::Batch(added) => ("batch".to_owned(), added.from.to_string(), added.mass.value.get()),
         };
-        table.push([text(what), text(from), text(""), text(grams(mass)), text("")]);
+        table.push([text(what), text(from), text(""), text(grams(mass)), text("")].into_iter().take(width));
     }
     table.into()
 }

@@ -6,29 +6,39 @@ mod masses;
 use crate::caution::Review;
 use crate::record::life::{BatchStatus, Origin};
 use crate::report::document::{
-    Document, Table, Text, column, facts, heading, numbered, paragraph, strong, text,
+    Block, Document, Table, Text, column, facts, heading, numbered, paragraph, strong, text,
 };
 use crate::report::standing::Standing;
 use crate::report::view::amount::short;
 use crate::report::view::cautions_on_sheet;
 
-pub use masses::{grams_of, ratio_in_words};
+pub use masses::{grams_of, ratio_in_words, window_in_words};
 
 /// The life of one batch.
 pub fn batch_document(standing: &Standing, review: &Review) -> Document {
-    let life = &standing.life;
-    let mut document = Document::new(format!("Batch {}", life.code)).footer(life.code.to_string());
-    document.push(facts(overview(standing)));
-    document.push(masses::weighed(standing));
-    document.extend(masses::ratio(standing));
-    document.push(masses::balance_of_masses(standing));
-    document.extend(findings::water(standing));
-    document.extend(findings::appearance(standing));
-    document.extend(findings::properties(standing));
-    document.extend(findings::limits(standing));
-    document.push(heading(1, "Cautions"));
-    document.extend(cautions_on_sheet(review));
+    let code = &standing.life.code;
+    let mut document = Document::new(format!("Batch {code}")).footer(code.to_string());
+    document.extend(batch_blocks(standing, review));
     document
+}
+
+/// The same without its title. While it is being weighed there is nothing yet to hold against limits.
+pub fn batch_blocks(standing: &Standing, review: &Review) -> Vec<Block> {
+    let mut blocks = vec![facts(overview(standing)), masses::weighed(standing)];
+    blocks.extend(masses::ratio(standing));
+    let weighing = standing.life.status == BatchStatus::Started;
+    if !weighing {
+        blocks.push(masses::balance_of_masses(standing));
+    }
+    blocks.extend(findings::water(standing));
+    blocks.extend(findings::appearance(standing));
+    blocks.extend(findings::properties(standing));
+    if !weighing {
+        blocks.extend(findings::limits(standing));
+    }
+    blocks.push(heading(1, "Cautions"));
+    blocks.extend(cautions_on_sheet(review));
+    blocks
 }
 
 /// What a batch is and how far it has come.
@@ -39,10 +49,10 @@ fn overview(standing: &Standing) -> Vec<(&'static str, Text)> {
         ("Status", status(standing)),
     ];
     if let Origin::Planned(started) = &life.origin {
-        lines.push((
-            "Planned",
-            format!("{}, {} g in the flask", started.plan.size, short(started.plan.mass_g, 7)).into(),
-        ));
+        let size = &started.plan.size;
+        let flask = format!("{} g in the flask", short(started.plan.mass_g, 7));
+        let same = size.ends_with("in the flask");
+        lines.push(("Planned", if same { size.into() } else { format!("{size}, {flask}").into() }));
         if let Some(permit) = &started.permit {
             let words =
                 format!("{}, responsible {} ({})", permit.procedure, permit.person, permit.alerts.join(", "));
