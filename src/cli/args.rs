@@ -7,6 +7,9 @@ use super::cautions::CautionsArgs;
 use super::component::ComponentArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
+use super::journal::{
+    ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
+};
 use super::plan::PlanArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
@@ -55,6 +58,13 @@ pub(super) enum Command {
     Cautions(CautionsArgs),
     Init(InitArgs),
     Bottle(BottleArgs),
+    History(HistoryArgs),
+    Correct(CorrectArgs),
+    Strike(StrikeArgs),
+    Verify(VerifyArgs),
+    Archive(ArchiveArgs),
+    Restore(RestoreArgs),
+    Backup(BackupArgs),
 }
 
 fn format(text: &str) -> Result<Format, String> {
