@@ -9,8 +9,10 @@
 //! 5. [`recipe`]: recipe files and the shorthand.
 //! 6. [`plan`]: ratio to grams and back.
 //! 7. [`caution`]: statements and alerts for components in a context.
-//! 8. [`report`]: documents and the formats that they are written in.
-//! 9. [`cli`]: the commands; only `main` imports it.
+//! 8. [`record`]: what happens in a laboratory, as values; entries and their hashes.
+//! 9. [`book`]: the records of one laboratory in one folder; it knows no chemistry.
+//! 10. [`report`]: documents and the formats that they are written in; it can't reach the book.
+//! 11. [`cli`]: the commands; only `main` imports it.
 
 pub mod quantity;
 
@@ -25,6 +27,10 @@ pub mod recipe;
 pub mod plan;
 
 pub mod caution;
+
+pub mod record;
+
+pub mod book;
 
 pub mod report;
 

@@ -2,9 +2,14 @@
 
 use clap::{Args, Parser, Subcommand};
 
+use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
 use super::component::ComponentArgs;
 use super::formula::FormulaArgs;
+use super::init::InitArgs;
+use super::journal::{
+    ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
+};
 use super::plan::PlanArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
@@ -32,6 +37,9 @@ pub(super) struct Common {
     /// A table of your own components (TOML), added to the built-in one; repeatable
     #[arg(long, global = true, value_name = "FILE")]
     pub(super) components: Vec<String>,
+    /// The folder of the book; before MELTBOOK_BOOK and the nearest folder above with meltbook.toml
+    #[arg(long, global = true, value_name = "DIR")]
+    pub(super) book: Option<String>,
     /// Write the answer to this file instead of the screen
     #[arg(long, global = true, value_name = "FILE")]
     pub(super) out: Option<String>,
@@ -48,6 +56,15 @@ pub(super) enum Command {
     Plan(PlanArgs),
     Sheet(SheetArgs),
     Cautions(CautionsArgs),
+    Init(InitArgs),
+    Bottle(BottleArgs),
+    History(HistoryArgs),
+    Correct(CorrectArgs),
+    Strike(StrikeArgs),
+    Verify(VerifyArgs),
+    Archive(ArchiveArgs),
+    Restore(RestoreArgs),
+    Backup(BackupArgs),
 }
 
 fn format(text: &str) -> Result<Format, String> {

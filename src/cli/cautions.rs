@@ -45,7 +45,7 @@ struct AtHand {
 
 pub(super) fn run(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failure> {
     let table = request::component_table(common)?;
-    let at_hand = at_hand(&table, args)?;
+    let at_hand = at_hand(common, &table, args)?;
     let mut warnings = Vec::new();
     let procedure = at_hand.recipe.as_ref().map(|recipe| &recipe.procedure);
     let context = args.context.context(procedure, &mut warnings)?;
@@ -65,12 +65,12 @@ pub(super) fn run(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failu
     Ok(outcome)
 }
 
-fn at_hand(table: &ComponentTable, args: &CautionsArgs) -> Result<AtHand, Failure> {
+fn at_hand(common: &Common, table: &ComponentTable, args: &CautionsArgs) -> Result<AtHand, Failure> {
     let mut at_hand = AtHand::default();
     let mut faults = Faults::none();
     match args.subjects.as_slice() {
-        [one] if table.find(one).is_err() && request::is_recipe(one) => {
-            let recipe = request::recipe(table, one)?;
+        [one] if table.find(one).is_err() && request::is_recipe(common, one) => {
+            let recipe = request::recipe(common, table, one)?;
             at_hand.components.extend(recipe.proportions.components().cloned());
             at_hand.recipe = Some(recipe);
         }

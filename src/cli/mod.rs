@@ -2,9 +2,12 @@
 //! defaults. Nothing below this room knows any of them.
 
 mod args;
+mod bottle;
 mod cautions;
 mod component;
 mod formula;
+mod init;
+mod journal;
 mod outcome;
 mod plan;
 mod print;
@@ -38,6 +41,15 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Plan(args) => plan::run(common, args),
         Command::Sheet(args) => sheet::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),
+        Command::Init(args) => init::run(args),
+        Command::Bottle(args) => bottle::run(common, args),
+        Command::History(args) => journal::history(common, args),
+        Command::Correct(args) => journal::correct(common, args),
+        Command::Strike(args) => journal::strike(common, args),
+        Command::Verify(args) => journal::verify(common, args),
+        Command::Archive(args) => journal::archive(common, args),
+        Command::Restore(args) => journal::restore(args),
+        Command::Backup(args) => journal::backup(common, args),
     }
 }
 

@@ -48,7 +48,7 @@ pub(super) fn run(common: &Common, args: &RecipeArgs) -> Result<Outcome, Failure
             Ok(Outcome::new("recipe list", Value::Array(answer), document))
         }
         RecipeCommand::Show { recipe, text } => {
-            let recipe = request::recipe(&table, recipe)?;
+            let recipe = request::recipe(common, &table, recipe)?;
             let answer = json!({
                 "name": recipe.name, "composition": recipe.shorthand(), "source": recipe.source,
                 "note": recipe.note, "text": recipe.text,

@@ -1,17 +1,27 @@
 //! Arguments into typed requests: every file, table and bottle is read once, and all faults come together.
 
 mod bottle;
+mod need;
 mod plan_request;
 mod recipe_source;
+mod record;
 mod review;
+mod settings;
+mod shelf;
 mod size;
 mod source;
+mod surroundings;
 mod table;
 mod weighed;
 
+pub(super) use need::{Need, NeedArgs};
 pub(super) use plan_request::{PlanOptions, Planned, composition_as_asked, plan_request};
 pub(super) use recipe_source::{is_recipe, recipe};
+pub(super) use record::{RecordArgs, code, day, moment};
 pub(super) use review::{ContextArgs, review_plan};
+pub(super) use settings::template as settings_template;
+pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::read_text;
+pub(super) use surroundings::{failure, now, open_book, settings, stamp, zone};
 pub(super) use table::{component_table, components};
 pub(super) use weighed::weighed;

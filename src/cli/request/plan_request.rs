@@ -4,7 +4,9 @@ use clap::Args;
 
 use super::bottle::supplies;
 use super::recipe_source::recipe;
+use super::settings::Settings;
 use super::size::{SizeArgs, parsed};
+use super::surroundings::settings;
 use super::table::component_table;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
@@ -85,9 +87,10 @@ pub(in crate::cli) struct Planned {
 /// Reads everything once and plans.
 pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Result<Planned, Failure> {
     let table = component_table(common)?;
+    let settings = settings(common)?;
     let mut faults = Faults::none();
     let mut warnings = Vec::new();
-    let recipe = match recipe(&table, &options.recipe) {
+    let recipe = match recipe(common, &table, &options.recipe) {
         Ok(recipe) => Some(recipe),
         Err(Failure::Input(found)) => {
             faults.extend(found);
@@ -95,7 +98,7 @@ pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Re
         }
         Err(storage) => return Err(storage),
     };
-    let request = request(options, recipe, &table, &mut faults, &mut warnings);
+    let request = request(options, recipe, &table, settings.as_ref(), &mut faults, &mut warnings);
     let Some(request) = request.filter(|_| faults.is_empty()) else { return Err(faults.into()) };
     let plan = plan(request, &table).map_err(|error| {
         Fault::new(error.code(), error.to_string(), place(options, &error)).with_hint(error.hint())
@@ -126,6 +129,7 @@ fn request(
     options: &PlanOptions,
     recipe: Option<Recipe>,
     table: &ComponentTable,
+    settings: Option<&Settings>,
     faults: &mut Faults,
     warnings: &mut Vec<Warning>,
 ) -> Option<PlanRequest> {
@@ -135,7 +139,7 @@ fn request(
     let density = options.supply.density.as_ref().and_then(|text| faults.collect(solution_density(text)));
     let liquids_at = liquids_at(options.supply.at.as_deref(), faults, warnings);
     let instrument = &options.instrument;
-    let balance = instrument.balance.as_ref().and_then(|text| faults.collect(balance(text)));
+    let balance = instrument.balance.as_ref().and_then(|text| faults.collect(balance(text, settings)));
     let stated =
         instrument.tolerance.as_ref().map(|text| parsed::<Relative>("--tolerance", text, faults, warnings));
     let air = instrument.air_density.as_ref();
@@ -143,6 +147,7 @@ fn request(
     let (recipe, supplies) = (recipe?, supplies?);
     refuse_strangers(&recipe, &supplies, faults);
     let stated = stated.flatten().or_else(|| recipe.ratio_tolerance.clone());
+    let stated = stated.or_else(|| settings.and_then(|settings| settings.tolerance.clone()));
     let tolerance = tolerance(stated, faults);
     Some(PlanRequest {
         recipe,
@@ -201,8 +206,11 @@ fn solution_density(text: &str) -> Result<SolutionDensity, Faults> {
     }
 }
 
-fn balance(text: &str) -> Result<Balance, Faults> {
+fn balance(text: &str, settings: Option<&Settings>) -> Result<Balance, Faults> {
     let flag = FlagValue::parse("--balance", text, &Balance::KEYS)?;
+    if let Some(balance) = settings.and_then(|settings| settings.balance(&flag)) {
+        return Ok(balance);
+    }
     if !flag.name.is_empty() {
         let message = format!("no balance is called {:?}", flag.name);
         let fault = Fault::new("unknown_balance", message, flag.place());
@@ -232,6 +240,15 @@ fn refuse_strangers(recipe: &Recipe, supplies: &[Supply], faults: &mut Faults) {
 /// recipe alone does not say it, such as mol/L without a density.
 pub(in crate::cli) fn composition_as_asked(recipe: &Recipe, table: &ComponentTable) -> Option<Composition> {
     let mass = Typed { value: Mass::new(100.0), text: "100 g".to_owned(), decimal_comma: false };
+    plan_as_asked(recipe, mass, table).ok().map(|plan| plan.composition)
+}
+
+/// A plan out of pure, dry components with nothing else stated.
+pub(in crate::cli) fn plan_as_asked(
+    recipe: &Recipe,
+    mass: Typed<Mass>,
+    table: &ComponentTable,
+) -> Result<Plan, PlanError> {
     let request = PlanRequest {
         recipe: recipe.clone(),
         size: Size::Mass(mass),
@@ -244,5 +261,5 @@ pub(in crate::cli) fn composition_as_asked(recipe: &Recipe, table: &ComponentTab
         air: None,
         minimum_weight: false,
     };
-    plan(request, table).ok().map(|plan| plan.composition)
+    plan(request, table)
 }

@@ -1,6 +1,8 @@
 //! RECIPE: a path, a shorthand, or a name.
 
 use super::source::read_text;
+use super::surroundings::book_folder;
+use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::component::ComponentTable;
 use crate::input::{Fault, Place, did_you_mean};
@@ -10,8 +12,13 @@ use crate::recipe::{Recipe, WORKED_RECIPES, is_shorthand, read_recipe, read_shor
 const ORIGIN: &str = "RECIPE";
 
 /// Reads the recipe that the argument names. A text with a slash or `.toml` is a path, one with a ratio is
-/// a shorthand, anything else a name: of a file in the folder `recipes` here, or of a worked recipe.
-pub(in crate::cli) fn recipe(table: &ComponentTable, argument: &str) -> Result<Recipe, Failure> {
+/// a shorthand, anything else a name: of a file in the folder `recipes` here or of the book, or of a worked
+/// recipe.
+pub(in crate::cli) fn recipe(
+    common: &Common,
+    table: &ComponentTable,
+    argument: &str,
+) -> Result<Recipe, Failure> {
     if is_shorthand(argument) {
         return Ok(read_shorthand(ORIGIN, argument, table)?);
     }
@@ -20,8 +27,7 @@ pub(in crate::cli) fn recipe(table: &ComponentTable, argument: &str) -> Result<R
     if path {
         return Ok(read_recipe(argument, &read_text(argument)?, table)?);
     }
-    let local = format!("recipes/{argument}.toml");
-    if std::path::Path::new(&local).is_file() {
+    if let Some(local) = local_file(common, argument) {
         return Ok(read_recipe(&local, &read_text(&local)?, table)?);
     }
     match WORKED_RECIPES.iter().find(|(name, _)| *name == argument) {
@@ -31,11 +37,17 @@ pub(in crate::cli) fn recipe(table: &ComponentTable, argument: &str) -> Result<R
 }
 
 /// True if the argument can only mean a recipe, or is the name of one.
-pub(in crate::cli) fn is_recipe(argument: &str) -> bool {
+pub(in crate::cli) fn is_recipe(common: &Common, argument: &str) -> bool {
     let path = argument.contains('/') || argument.ends_with(".toml");
     let named = WORKED_RECIPES.iter().any(|(name, _)| *name == argument);
-    let local = std::path::Path::new(&format!("recipes/{argument}.toml")).is_file();
-    is_shorthand(argument) || path || named || local
+    is_shorthand(argument) || path || named || local_file(common, argument).is_some()
+}
+
+/// The recipe file of this name here, else in the book.
+fn local_file(common: &Common, name: &str) -> Option<String> {
+    let file = format!("recipes/{name}.toml");
+    let in_book = book_folder(common).map(|folder| folder.join(&file).display().to_string());
+    std::iter::once(file).chain(in_book).find(|path| std::path::Path::new(path).is_file())
 }
 
 fn unknown(argument: &str) -> Fault {

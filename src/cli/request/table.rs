@@ -3,15 +3,18 @@
 use std::sync::Arc;
 
 use super::source::read_text;
+use super::surroundings::book_folder;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::component::{Component, ComponentTable, read_components};
 use crate::input::{Fault, Faults, Place};
 
-/// The built-in table with every `--components` file put in, in order.
+/// The built-in table with the book's own components and then every `--components` file put in, in order.
 pub(in crate::cli) fn component_table(common: &Common) -> Result<ComponentTable, Failure> {
     let mut table = ComponentTable::builtin();
-    for path in &common.components {
+    let own = book_folder(common).map(|folder| folder.join("components.toml")).filter(|path| path.is_file());
+    let own = own.map(|path| path.display().to_string());
+    for path in own.iter().chain(&common.components) {
         let text = read_text(path)?;
         read_components(path, &text, &table)?.into_iter().for_each(|component| table.insert(component));
     }

@@ -1,20 +1,28 @@
 //! What each command shows, as documents. No view knows a format.
 
 mod amount;
+mod bottle;
 mod cautions;
 mod component;
+mod event_words;
 mod finding;
 mod formula;
+mod history;
+mod moment;
 mod plan;
 mod recipe;
 mod retarget;
 mod sheet;
 mod why;
 
+pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};
 pub use component::{component_document, component_list};
+pub use event_words::{cause_words, code_range, event_words, reading_words};
 pub use finding::plan_warnings;
 pub use formula::formula_document;
+pub use history::{ChangeView, change_document, head_fact, history_document, verify_document};
+pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
 pub use recipe::{recipe_document, recipe_list};
 pub use retarget::retarget_blocks;

@@ -1,0 +1,85 @@
+//! Files: logs and pictures as they came, named by the hash of their bytes.
+
+use std::fs::File;
+use std::io::{Read, Write};
+use std::path::{Path, PathBuf};
+
+use sha2::{Digest as _, Sha256};
+
+use super::error::BookError;
+use super::open::Book;
+use crate::record::Hash;
+
+/// The folder of the files in a book.
+pub(super) const FILES: &str = "files";
+/// Bytes that are copied at a time.
+const CHUNK: usize = 1 << 16;
+
+impl Book {
+    /// Takes in a file, unchanged, and gives the hash that is its name. The same bytes twice are one file.
+    /// It is synced and in place before any entry can name it.
+    ///
+    /// # Errors
+    /// If it can't be read or written.
+    pub fn keep_file(&self, from: &Path) -> Result<Hash, BookError> {
+        let folder = self.folder().join(FILES);
+        let passing = folder.join(format!("incoming-{}", std::process::id()));
+        let hash = copy_hashing(from, &passing)?;
+        let place = folder.join(hash.to_string());
+        std::fs::rename(&passing, &place).map_err(BookError::io(&place))?;
+        sync_folder(&folder)?;
+        Ok(hash)
+    }
+
+    /// Where a kept file is.
+    pub fn file_path(&self, hash: &Hash) -> PathBuf {
+        self.folder().join(FILES).join(hash.to_string())
+    }
+}
+
+/// The hash of a file's bytes.
+pub(super) fn hash_of(path: &Path) -> Result<Hash, BookError> {
+    let mut file = File::open(path).map_err(BookError::io(path))?;
+    pass(&mut file, path, |_| Ok(()))
+}
+
+/// Writes a file that is not there yet, synced.
+pub(super) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), BookError> {
+    let mut file = File::create_new(path).map_err(BookError::io(path))?;
+    file.write_all(bytes).and_then(|()| file.sync_all()).map_err(BookError::io(path))?;
+    match path.parent() {
+        Some(folder) => sync_folder(folder),
+        None => Ok(()),
+    }
+}
+
+fn copy_hashing(from: &Path, to: &Path) -> Result<Hash, BookError> {
+    let mut source = File::open(from).map_err(BookError::io(from))?;
+    let mut copy = File::create(to).map_err(BookError::io(to))?;
+    let hash = pass(&mut source, from, |bytes| copy.write_all(bytes).map_err(BookError::io(to)))?;
+    copy.sync_all().map_err(BookError::io(to))?;
+    Ok(hash)
+}
+
+fn pass(
+    source: &mut File,
+    path: &Path,
+    mut each: impl FnMut(&[u8]) -> Result<(), BookError>,
+) -> Result<Hash, BookError> {
+    let mut hasher = Sha256::new();
+    let mut buffer = vec![0; CHUNK];
+    loop {
+        let read = source.read(&mut buffer).map_err(BookError::io(path))?;
+        if read == 0 {
+            return Ok(Hash::from_bytes(hasher.finalize().into()));
+        }
+        hasher.update(&buffer[..read]);
+        each(&buffer[..read])?;
+    }
+}
+
+/// A rename lasts only once the folder is synced.
+fn sync_folder(folder: &Path) -> Result<(), BookError> {
+    let opened = File::open(folder).map_err(BookError::io(folder))?;
+    opened.sync_all().map_err(BookError::io(folder))
+}

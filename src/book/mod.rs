@@ -1,0 +1,27 @@
+//! The book: the records of one laboratory in one folder.
+//!
+//! The truth is the journal, a chain of entries that are only ever added; every other table is a projection
+//! of it that can be dropped and replayed. The room knows no chemistry: it stores and finds what `record`
+//! says.
+
+mod archive;
+mod bottle;
+mod change;
+mod error;
+mod files;
+mod history;
+mod holder;
+mod journal;
+mod open;
+mod projection;
+mod schema;
+mod verify;
+mod write;
+
+pub use bottle::{bottle, bottles};
+pub use change::Doubt;
+pub use error::BookError;
+pub use history::history;
+pub use open::Book;
+pub use verify::{Finding, Verification};
+pub use write::{Stamp, Writer};

@@ -1,0 +1,121 @@
+//! What happens to cells.
+
+use jiff::Timestamp;
+use serde::{Deserialize, Serialize};
+
+use super::batch::Permit;
+use super::code::Code;
+use crate::quantity::{Mass, Typed};
+
+/// A set of cells was built in one go.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Built {
+    /// The cells in the order in which they are built.
+    pub cells: Vec<BuiltCell>,
+    /// The design, frozen.
+    pub design: FrozenDesign,
+    /// What goes into each cell.
+    pub uses: Vec<CellUse>,
+    /// Seed of the random order.
+    pub seed: u64,
+    /// What the set differs in from its design, a sentence each.
+    pub deviations: Vec<String>,
+    /// Who builds them, if not the author.
+    pub operator: Option<String>,
+    /// What lets it go on in spite of alerts that block.
+    pub permit: Option<Permit>,
+    /// Why, in spite of a limit.
+    pub because: Option<String>,
+    /// When.
+    pub at: Timestamp,
+}
+
+/// One cell of a set.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct BuiltCell {
+    /// Its code.
+    pub code: Code,
+    /// Its place in the building order, from 1.
+    pub position: u32,
+    /// Its block (a day, an operator), if blocks were asked for.
+    pub block: Option<String>,
+}
+
+/// What each cell takes of one batch.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CellUse {
+    /// The batch: electrolyte or cathode mix.
+    pub batch: Code,
+    /// Planned for each cell.
+    pub dose: Typed<Mass>,
+}
+
+/// How cells are built, complete in itself.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct FrozenDesign {
+    /// Its name.
+    pub name: String,
+    /// The file's own text.
+    pub text: String,
+    /// Sealed cells hold pressure.
+    pub sealed: bool,
+    /// What is done and how, by field, as the file says.
+    pub fields: Vec<(String, String)>,
+    /// Days after building on which readings are due, with what is read.
+    pub schedule: Vec<DueReading>,
+}
+
+/// A reading that a design asks for.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct DueReading {
+    /// Days after building.
+    pub day: f64,
+    /// What is read: open-circuit, under-load, short-circuit.
+    pub what: String,
+}
+
+/// The real mass of a batch in one cell.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct CellWeighed {
+    /// The cell.
+    pub cell: Code,
+    /// The batch.
+    pub batch: Code,
+    /// What really went in, instead of the planned dose.
+    pub mass: Typed<Mass>,
+    /// Why, in spite of a limit.
+    pub because: Option<String>,
+    /// When.
+    pub at: Timestamp,
+}
+
+/// A cell's end, with its physical cause.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Retired {
+    /// The cell.
+    pub cell: Code,
+    /// Leak, short, dry, wrong dose, end of test, or another cause in words.
+    pub cause: Cause,
+    /// What was seen.
+    pub note: Option<String>,
+    /// When.
+    pub at: Timestamp,
+}
+
+/// Why a cell ended.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Cause {
+    /// It leaked.
+    Leak,
+    /// It was shorted inside.
+    Short,
+    /// It dried out.
+    Dry,
+    /// It got a wrong dose.
+    WrongDose,
+    /// The test was over; the cell had not failed.
+    EndOfTest,
+    /// Another physical cause, in words.
+    Other(String),
+}
