@@ -2,6 +2,7 @@
 
 use clap::{Args, Parser, Subcommand};
 
+use super::blend::BlendArgs;
 use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
 use super::component::ComponentArgs;
@@ -55,6 +56,7 @@ pub(super) enum Command {
     Recipe(RecipeArgs),
     Plan(PlanArgs),
     Sheet(SheetArgs),
+    Blend(BlendArgs),
     Cautions(CautionsArgs),
     Init(InitArgs),
     Bottle(BottleArgs),

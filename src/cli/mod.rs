@@ -2,6 +2,7 @@
 //! defaults. Nothing below this room knows any of them.
 
 mod args;
+mod blend;
 mod bottle;
 mod cautions;
 mod component;
@@ -40,6 +41,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Recipe(args) => recipe::run(common, args),
         Command::Plan(args) => plan::run(common, args),
         Command::Sheet(args) => sheet::run(common, args),
+        Command::Blend(args) => blend::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),
         Command::Init(args) => init::run(args),
         Command::Bottle(args) => bottle::run(common, args),

@@ -9,6 +9,7 @@ mod recipe_type;
 mod shorthand;
 mod write;
 
+pub use amount::mass_fraction;
 pub use builtin::WORKED_RECIPES;
 pub use file::read_recipe;
 pub use procedure::Procedure;

@@ -1,5 +1,6 @@
 //! Arguments into typed requests: every file, table and bottle is read once, and all faults come together.
 
+mod blend_request;
 mod bottle;
 mod need;
 mod plan_request;
@@ -14,6 +15,7 @@ mod surroundings;
 mod table;
 mod weighed;
 
+pub(super) use blend_request::{BlendOptions, Blended, blended};
 pub(super) use need::{Need, NeedArgs};
 pub(super) use plan_request::{PlanOptions, Planned, composition_as_asked, plan_request};
 pub(super) use recipe_source::{is_recipe, recipe};

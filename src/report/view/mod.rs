@@ -1,6 +1,7 @@
 //! What each command shows, as documents. No view knows a format.
 
 mod amount;
+mod blend;
 mod bottle;
 mod cautions;
 mod component;
@@ -15,6 +16,7 @@ mod retarget;
 mod sheet;
 mod why;
 
+pub use blend::{blend_background, blend_document, blend_warnings};
 pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};
 pub use component::{component_document, component_list};

@@ -47,7 +47,8 @@ fn a_changed_archive_is_refused_with_its_line_and_leaves_nothing() {
     let journal = archive.join("journal.jsonl");
     let text = fs::read_to_string(&journal).expect("a journal");
     let target = shelf.folder.path().join("target");
-    fs::write(&journal, text.replacen("\"kind\":\"bottle.opened\"", "\"kind\":\"bottle.opened \"", 1)).expect("a change");
+    fs::write(&journal, text.replacen("\"kind\":\"bottle.opened\"", "\"kind\":\"bottle.opened \"", 1))
+        .expect("a change");
     match Book::restore(&archive, &target).err().expect("it is refused") {
         BookError::Chain { sequence: 3, .. } => {}
         other => panic!("{other}"),

@@ -45,7 +45,11 @@ fn the_latest_correction_holds_and_striking_it_brings_back_the_one_before() {
 fn a_correction_keeps_kind_and_subject() {
     let mut shelf = Shelf::stocked();
     let mut refused = |entry: u64, event| {
-        shelf.book.write(&stamp(), |writer| writer.correct(entry, &event, "x")).expect_err("refused").to_string()
+        shelf
+            .book
+            .write(&stamp(), |writer| writer.correct(entry, &event, "x"))
+            .expect_err("refused")
+            .to_string()
     };
     assert!(refused(3, received(code("B1"), "1 g")).contains("can't become a bottle.received"));
     assert!(refused(3, opened("B3")).contains("about other codes"));

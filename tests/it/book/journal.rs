@@ -54,7 +54,8 @@ fn a_tail_that_is_cut_off_changes_the_head() {
     let (entries, head) = shelf.book.head().expect("a head");
     assert_eq!(entries, 6);
     let raw = shelf.raw();
-    raw.execute_batch("DROP TRIGGER entry_is_never_removed; DELETE FROM entry WHERE sequence = 6").expect("cut");
+    raw.execute_batch("DROP TRIGGER entry_is_never_removed; DELETE FROM entry WHERE sequence = 6")
+        .expect("cut");
     assert_ne!(shelf.book.head().expect("a head").1, head);
     assert_eq!(shelf.book.verify().expect("it reads").head, shelf.book.head().expect("a head").1);
 }

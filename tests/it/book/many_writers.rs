@@ -75,7 +75,8 @@ fn nothing_acknowledged_is_lost_when_a_writer_is_killed() {
 fn several_writers_take_turns() {
     let shelf = Shelf::new();
     let mut children: Vec<Child> = (0..4).map(|_| writer(&shelf.path(), Some(25))).collect();
-    let mut sequences: Vec<u64> = children.iter_mut().flat_map(|child| acknowledged(child).collect::<Vec<_>>()).collect();
+    let mut sequences: Vec<u64> =
+        children.iter_mut().flat_map(|child| acknowledged(child).collect::<Vec<_>>()).collect();
     for child in &mut children {
         assert!(child.wait().expect("it ends").success());
     }

@@ -30,7 +30,8 @@ fn an_older_book_is_brought_up_by_replaying() {
     let folder = shelf.folder;
     drop(shelf.book);
     let old = raw(&path);
-    old.execute_batch("DROP TABLE bottle; DROP TABLE movement; PRAGMA user_version = 0").expect("an older format");
+    old.execute_batch("DROP TABLE bottle; DROP TABLE movement; PRAGMA user_version = 0")
+        .expect("an older format");
     drop(old);
     let book = Book::open(&path).expect("it opens");
     assert_eq!(book.head().expect("a head"), head);

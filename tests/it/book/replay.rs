@@ -108,12 +108,18 @@ impl Model {
                 *grams = f64::from(*net);
                 let event = received(code.clone(), &format!("{net} g"));
                 let entry = *entry;
-                shelf.book.write(&stamp(), |writer| writer.correct(entry, &event, "misread")).expect("corrected");
+                shelf
+                    .book
+                    .write(&stamp(), |writer| writer.correct(entry, &event, "misread"))
+                    .expect("corrected");
             }
             Step::StrikeLast => {
                 let Some((entry, _)) = self.events.last() else { return };
                 let entry = *entry;
-                shelf.book.write(&stamp(), |writer| writer.strike(entry, "by mistake")).expect("nothing is on it");
+                shelf
+                    .book
+                    .write(&stamp(), |writer| writer.strike(entry, "by mistake"))
+                    .expect("nothing is on it");
                 self.events.pop();
             }
         }
@@ -147,7 +153,12 @@ proptest! {
 fn the_model_is_reached() {
     let mut shelf = Shelf::new();
     let mut model = Model::default();
-    let steps = [Step::Receive(100), Step::Dry { from: 0, part: 128 }, Step::StrikeLast, Step::CorrectNet { which: 0, net: 70 }];
+    let steps = [
+        Step::Receive(100),
+        Step::Dry { from: 0, part: 128 },
+        Step::StrikeLast,
+        Step::CorrectNet { which: 0, net: 70 },
+    ];
     steps.iter().for_each(|step| model.run(&mut shelf, step));
     assert_eq!(shelf.left("B1"), 70.0);
     assert_eq!(shelf.receive("1 g"), code("B3"));

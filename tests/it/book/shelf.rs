@@ -51,7 +51,10 @@ pub(super) fn received(code: Code, net: &str) -> Event {
 }
 
 pub(super) fn opened(code: &str) -> Event {
-    Event::BottleOpened(Opened { code: self::code(code), at: "2026-11-25T09:00:00Z".parse().expect("a time") })
+    Event::BottleOpened(Opened {
+        code: self::code(code),
+        at: "2026-11-25T09:00:00Z".parse().expect("a time"),
+    })
 }
 
 pub(super) fn weighed(code: &str, left: &str) -> Event {
@@ -118,7 +121,11 @@ impl Shelf {
     /// Places of what `verify` finds.
     pub(super) fn findings(&self) -> Vec<String> {
         let verification = self.book.verify().expect("it can be read");
-        verification.findings.into_iter().map(|finding| format!("{}: {}", finding.place, finding.what)).collect()
+        verification
+            .findings
+            .into_iter()
+            .map(|finding| format!("{}: {}", finding.place, finding.what))
+            .collect()
     }
 
     /// The database as another tool sees it.

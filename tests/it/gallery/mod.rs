@@ -3,6 +3,7 @@
 //! A message says where, what was given, the rule and the difference; it is in lower case and has no full
 //! stop. The hint is the way out, as a sentence on its own line.
 
+mod blend;
 mod case;
 mod codes;
 mod component;
@@ -21,13 +22,15 @@ use case::Case;
 
 /// Codes that no command line can bring about, each with the reason.
 const UNREACHABLE: &[(&str, &str)] = &[
+    ("all_water", "the command line refuses it as bad_fraction, like any other water content"),
+    ("no_liquid", "the argument parser reports it as bad_arguments"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
 ];
 
 fn cases() -> Vec<&'static Case> {
-    [component::CASES, file::CASES, flag::CASES, formula::CASES, recipe::CASES, size::CASES]
+    [component::CASES, file::CASES, flag::CASES, formula::CASES, recipe::CASES, size::CASES, blend::CASES]
         .into_iter()
         .flatten()
         .collect()

@@ -42,7 +42,7 @@ fn share(plan: &Plan, id: &str) -> Shares {
 /// The ratio of a re-targeted plan in which nothing is corrected, over the first part.
 #[track_caller]
 fn ratio_as_weighed(plan: &Plan, weighed: &[Weighed], id: &str) -> f64 {
-    let retarget = retarget(plan, weighed).unwrap();
+    let retarget = retarget(&plan.targets(), weighed).unwrap();
     retarget.ratio_if_nothing_added.iter().find(|(component, _)| component.as_str() == id).unwrap().1
 }
 
@@ -249,7 +249,7 @@ fn w09_overshoot_of_the_first_component() {
     let plan = planned(request(&case.mixture("ratio"), mass(case.input("planned_batch_g"))));
     let actual = case.input("actual_ChCl_g");
     let as_weighed = [weighed("ChCl", actual)];
-    let now: Retarget = retarget(&plan, &as_weighed).unwrap();
+    let now: Retarget = retarget(&plan.targets(), &as_weighed).unwrap();
     let [choline, glycol] = now.lines.as_slice() else { panic!("{:?}", now.lines) };
     case.check("planned_ChCl_g", choline.planned.get());
     case.check("planned_EG_g", glycol.planned.get());
