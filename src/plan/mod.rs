@@ -12,6 +12,7 @@ mod conventions;
 mod correction;
 mod error;
 mod flag;
+mod karl_fischer;
 mod limiting;
 mod made;
 mod plan_type;
@@ -36,6 +37,11 @@ pub use conventions::{Convention, conventions};
 pub use correction::{AirDensity, Correction, balance_reading, true_mass};
 pub use error::PlanError;
 pub use flag::Flag;
+pub use karl_fischer::{
+    COULOMETRIC_AIM, Disturbance, Found, MassGain, MethodAdvice, StatedUncertainty, Titration,
+    TitrationError, TitrationMethod, TitrationResult, charge_of, coulometric_sample, disturbances,
+    method_for, titrant_of, titrated, volumetric_sample,
+};
 pub use limiting::{Limiting, StockUse};
 pub use made::{
     ComponentEstimate, Estimate, Estimates, InAir, Made, MadeAddition, MadeAs, MadeContent, MadeWater, made,

@@ -16,6 +16,7 @@ mod number;
 mod temperature;
 mod text;
 mod time;
+mod titration;
 mod uncertainty;
 
 pub use concentration::{Molality, Molarity};
@@ -30,4 +31,5 @@ pub use number::{Number, NumberProblem, parse_number};
 pub use temperature::{DensitySlope, Temperature, TemperatureDifference};
 pub use text::{Quantity, QuantityError, QuantityProblem, Typed, Unit};
 pub use time::TimeSpan;
+pub use titration::{Drift, ElectricCharge, Titre};
 pub use uncertainty::{Budget, Contribution, Correlation};

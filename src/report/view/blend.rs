@@ -4,7 +4,7 @@ use super::amount::{mass, percent, short};
 use crate::component::{ComponentId, Composition};
 use crate::input::Warning;
 use crate::plan::{Added, Blend};
-use crate::quantity::Mass;
+use crate::quantity::{Mass, significant};
 use crate::report::document::{
     Block, Document, Table, big, bullets, column, facts, heading, paragraph, text,
 };
@@ -112,7 +112,7 @@ fn composition(composition: &Composition) -> Table {
         let grams = own.map_or(composition.water, |own| own.anhydrous);
         table.push([
             share.component,
-            amount.map_or(String::new(), |amount| short(amount.get() * 1e3, 5)),
+            amount.map_or(String::new(), |amount| significant(amount.get() * 1e3, 5)),
             mass(grams, None),
             number(share.mole_fraction.map(|x| x.get())),
             number(share.mole_fraction_dry.map(|x| x.get())),

@@ -6,6 +6,7 @@ mod components;
 mod hazard_data;
 mod hazard_heat;
 mod hazard_rules;
+mod karl_fischer;
 mod made;
 mod practice;
 mod uncertainty;
