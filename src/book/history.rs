@@ -1,48 +1,30 @@
 //! The history: who wrote what, when, and what was changed later.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+
+use rusqlite::Connection;
 
 use super::error::BookError;
 use super::journal;
 use super::open::Book;
-use crate::record::{Code, Event, Hash};
-
-/// One entry of the history.
-#[derive(Debug, Clone, PartialEq)]
-pub struct HistoryLine {
-    /// Its sequence.
-    pub sequence: u64,
-    /// When it was written.
-    pub time: String,
-    /// By whom.
-    pub author: String,
-    /// The kind.
-    pub kind: String,
-    /// The codes that it is about.
-    pub codes: Vec<Code>,
-    /// The payload as it was written.
-    pub payload: String,
-    /// Its hash.
-    pub hash: Hash,
-    /// What later entries say of it: (sequence, "corrected" or "struck", reason).
-    pub changes: Vec<(u64, String, String)>,
-}
+use super::projection::Changes;
+use super::write::Writer;
+use crate::record::{ChangeOf, Code, Event, HistoryLine};
 
 /// Every entry in order.
 ///
 /// # Errors
 /// If an entry can't be read.
 pub fn history(book: &Book) -> Result<Vec<HistoryLine>, BookError> {
-    let mut changes = changes(book)?;
+    let mut changes = changes(book.connection())?;
     let mut lines = Vec::new();
     journal::for_each(book.connection(), |entry| {
         let event = Event::decode(&entry.kind, entry.version, &entry.payload)
             .map_err(|error| BookError::Entry { sequence: entry.sequence, error })?;
-        let mut codes = event.creates();
-        codes.extend(event.uses());
         lines.push(HistoryLine {
             sequence: entry.sequence,
-            codes,
+            codes: codes(&event),
+            event,
             payload: String::from_utf8_lossy(&entry.payload).into_owned(),
             changes: changes.remove(&entry.sequence).unwrap_or_default(),
             time: entry.time,
@@ -55,15 +37,77 @@ pub fn history(book: &Book) -> Result<Vec<HistoryLine>, BookError> {
     Ok(lines)
 }
 
-type ChangesOf = BTreeMap<u64, Vec<(u64, String, String)>>;
+impl Book {
+    /// The entry whose hash begins with these hexadecimal digits, if there is exactly one.
+    ///
+    /// # Errors
+    /// If the database can't be read.
+    pub fn entry_of_hash(&self, digits: &str) -> Result<Option<u64>, BookError> {
+        let wanted = digits.trim().to_ascii_lowercase();
+        let mut select = self
+            .connection()
+            .prepare("SELECT sequence FROM entry WHERE substr(lower(hex(hash)), 1, ?1) = ?2")?;
+        let length = i64::try_from(wanted.len()).unwrap_or(i64::MAX);
+        let found = select
+            .query_map(rusqlite::params![length, wanted], |row| row.get(0))?
+            .collect::<rusqlite::Result<Vec<u64>>>()?;
+        Ok(match found.as_slice() {
+            [one] => Some(*one),
+            _ => None,
+        })
+    }
+}
 
-fn changes(book: &Book) -> Result<ChangesOf, BookError> {
+impl Writer<'_> {
+    /// What an entry says as it stands: its latest correction, or itself.
+    ///
+    /// # Errors
+    /// If there is no such entry or it can't be read.
+    pub fn standing(&self, sequence: u64) -> Result<Event, BookError> {
+        let connection = self.connection();
+        let entry = journal::entry(connection, sequence)?.ok_or(BookError::UnknownEntry(sequence))?;
+        let changes = Changes::read(connection)?;
+        let decoded = match changes.corrected.get(&sequence) {
+            Some((version, payload)) => Event::decode(&entry.kind, *version, payload.as_bytes()),
+            None => Event::decode(&entry.kind, entry.version, &entry.payload),
+        };
+        decoded.map_err(|error| BookError::Entry { sequence, error })
+    }
+
+    /// What is left of every code, in grams.
+    ///
+    /// # Errors
+    /// If the database can't be read.
+    pub fn amounts(&self) -> Result<BTreeMap<String, f64>, BookError> {
+        let mut select = self.connection().prepare("SELECT code, sum(grams) FROM movement GROUP BY code")?;
+        let rows = select.query_map([], |row| Ok((row.get(0)?, row.get(1)?)))?;
+        Ok(rows.collect::<rusqlite::Result<_>>()?)
+    }
+}
+
+/// The codes that an event makes and uses, each once.
+fn codes(event: &Event) -> Vec<Code> {
+    let mut seen = BTreeSet::new();
+    event.creates().into_iter().chain(event.uses()).filter(|code| seen.insert(code.clone())).collect()
+}
+
+type ChangesOf = BTreeMap<u64, Vec<ChangeOf>>;
+
+fn changes(connection: &Connection) -> Result<ChangesOf, BookError> {
+    let struck = Changes::read(connection)?.struck;
     let mut select =
-        book.connection().prepare("SELECT entry, sequence, what, reason FROM change ORDER BY sequence")?;
+        connection.prepare("SELECT entry, sequence, what, reason FROM change ORDER BY sequence")?;
     let mut rows = select.query([])?;
     let mut changes = ChangesOf::new();
     while let Some(row) = rows.next()? {
-        changes.entry(row.get(0)?).or_default().push((row.get(1)?, row.get(2)?, row.get(3)?));
+        let sequence: u64 = row.get(1)?;
+        let change = ChangeOf {
+            sequence,
+            what: row.get(2)?,
+            reason: row.get(3)?,
+            withdrawn: struck.contains(&sequence),
+        };
+        changes.entry(row.get(0)?).or_default().push(change);
     }
     Ok(changes)
 }

@@ -24,7 +24,7 @@ pub use batch_life::{batch, batch_codes};
 pub use bottle::{bottle, bottles};
 pub use change::Doubt;
 pub use error::BookError;
-pub use history::{HistoryLine, history};
+pub use history::history;
 pub use open::Book;
 pub use verify::{Finding, Verification};
 pub use write::{Stamp, Writer};

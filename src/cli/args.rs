@@ -9,6 +9,9 @@ use super::cautions::CautionsArgs;
 use super::component::ComponentArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
+use super::journal::{
+    ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
+};
 use super::plan::PlanArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
@@ -59,6 +62,13 @@ pub(super) enum Command {
     Init(InitArgs),
     Bottle(BottleArgs),
     Batch(BatchArgs),
+    History(HistoryArgs),
+    Correct(CorrectArgs),
+    Strike(StrikeArgs),
+    Verify(VerifyArgs),
+    Archive(ArchiveArgs),
+    Restore(RestoreArgs),
+    Backup(BackupArgs),
 }
 
 fn format(text: &str) -> Result<Format, String> {

@@ -9,6 +9,7 @@ mod cautions;
 mod component;
 mod formula;
 mod init;
+mod journal;
 mod outcome;
 mod plan;
 mod print;
@@ -46,6 +47,13 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Init(args) => init::run(args),
         Command::Bottle(args) => bottle::run(common, args),
         Command::Batch(args) => batch::run(common, args),
+        Command::History(args) => journal::history(common, args),
+        Command::Correct(args) => journal::correct(common, args),
+        Command::Strike(args) => journal::strike(common, args),
+        Command::Verify(args) => journal::verify(common, args),
+        Command::Archive(args) => journal::archive(common, args),
+        Command::Restore(args) => journal::restore(args),
+        Command::Backup(args) => journal::backup(common, args),
     }
 }
 

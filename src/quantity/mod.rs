@@ -6,7 +6,9 @@
 mod concentration;
 mod define;
 mod digits;
+mod electrical;
 mod energy;
+mod extent;
 mod fraction;
 mod interval;
 mod matter;
@@ -21,7 +23,9 @@ mod uncertainty;
 
 pub use concentration::{Molality, Molarity};
 pub use digits::{decimals_for_step, decimals_for_uncertainty, significant, to_digits_of};
+pub use electrical::{Current, Resistance, Voltage};
 pub use energy::MolarEnthalpy;
+pub use extent::{Area, Length, Pressure};
 pub use fraction::{MassFraction, MoleFraction, Relative};
 pub use interval::FractionInterval;
 pub use matter::{Amount, Density, Mass, MolarMass, Volume};

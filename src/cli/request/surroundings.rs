@@ -3,6 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
+use jiff::tz::TimeZone;
 
 use super::settings::{Settings, read_settings};
 use super::source::read_text;
@@ -70,6 +71,11 @@ pub(in crate::cli) fn now() -> Result<Timestamp, Failure> {
         let fault = Fault::new("bad_time", format!("{text:?} is no time"), place);
         Failure::from(fault.with_hint("Write it like 2026-11-25T09:30:00Z."))
     })
+}
+
+/// The zone in which times are read and shown.
+pub(in crate::cli) fn zone() -> TimeZone {
+    TimeZone::system()
 }
 
 /// What the book says, as a fault of this call.

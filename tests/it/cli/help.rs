@@ -17,9 +17,9 @@ fn every_command_explains_itself() {
 fn every_example_runs() {
     let mut pages = Vec::new();
     collect(&[], &mut pages);
-    let folder = crate::run::folder();
-    crate::run::write(folder.path(), "components.toml", b"component = []\n");
     for (name, page) in pages {
+        // Each command's examples run in a book of their own, so that none depends on another's.
+        let folder = book_with_two_bottles();
         let Some((_, examples)) = page.split_once("Example") else {
             assert!(page.contains("Commands:"), "{name} has no example");
             continue;
@@ -35,6 +35,35 @@ fn every_example_runs() {
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
         }
     }
+}
+
+/// A folder that is a book, with what the examples speak of: the bottles B1 (opened) and B2, an archive.
+fn book_with_two_bottles() -> tempfile::TempDir {
+    let folder = crate::run::folder();
+    let run = |arguments: &[&str]| {
+        let run = crate::run::run_in(folder.path(), arguments);
+        assert_eq!(run.code, 0, "{}: {}", line(arguments), run.stderr);
+    };
+    run(&["init", "book", "--laboratory", "Room 12", "--by", "AB"]);
+    for name in ["book.sqlite", "meltbook.toml", "recipes", "designs", "files"] {
+        let from = folder.path().join("book").join(name);
+        std::fs::rename(from, folder.path().join(name)).expect("it moves");
+    }
+    std::fs::remove_dir(folder.path().join("book")).expect("it is empty");
+    run(&[
+        "bottle",
+        "receive",
+        "ChCl assay=98% basis=dried moisture=1.5%",
+        "--net",
+        "500 g",
+        "--price",
+        "45 EUR",
+    ]);
+    run(&["bottle", "receive", "urea assay=99.5%", "--net", "500 g"]);
+    run(&["bottle", "weigh", "B2", "480 g"]);
+    run(&["archive", "book-2026-11"]);
+    crate::run::write(folder.path(), "components.toml", b"component = []\n");
+    folder
 }
 
 #[test]

@@ -14,27 +14,41 @@ pub struct Case {
     pub files: &'static [(&'static str, &'static str)],
     /// Files that are no text.
     pub raw: &'static [(&'static str, &'static [u8])],
+    /// Commands that go before, and are answered.
+    pub before: &'static [&'static [&'static str]],
     /// The arguments.
     pub arguments: &'static [&'static str],
 }
 
+/// A book in the folder `lab` with one bottle of urea, B1, that is opened.
+const LAB: &[&[&str]] = &[
+    &["init", "lab", "--laboratory", "Room 12", "--by", "AB"],
+    &["bottle", "receive", "urea assay=99.5%", "--net", "100 g", "--book", "lab"],
+    &["bottle", "open", "B1", "--book", "lab"],
+];
+
 impl Case {
     /// A case with nothing but arguments.
     pub const fn of(code: &'static str, arguments: &'static [&'static str]) -> Self {
-        Self { code, files: &[], raw: &[], arguments }
+        Self { code, files: &[], raw: &[], before: &[], arguments }
     }
 
     /// A recipe file of this text, planned at 50 g.
     pub const fn recipe(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Self {
-        Self { code, files, raw: &[], arguments: &["plan", "mine.toml", "--mass", "50 g"] }
+        Self { code, files, raw: &[], before: &[], arguments: &["plan", "mine.toml", "--mass", "50 g"] }
     }
 
     /// A table of components of this text, checked.
     pub const fn table(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Self {
-        Self { code, files, raw: &[], arguments: &["component", "check", "own.toml"] }
+        Self { code, files, raw: &[], before: &[], arguments: &["component", "check", "own.toml"] }
     }
 
-    /// The folder with the files in it.
+    /// A case in a book with one opened bottle, B1. The arguments name the book `lab`.
+    pub const fn in_lab(code: &'static str, arguments: &'static [&'static str]) -> Self {
+        Self { code, files: &[], raw: &[], before: LAB, arguments }
+    }
+
+    /// The folder with the files in it, and the commands run that go before.
     pub fn folder(&self) -> TempDir {
         let folder = folder();
         for (name, content) in self.files {
@@ -42,6 +56,10 @@ impl Case {
         }
         for (name, content) in self.raw {
             write(folder.path(), name, content);
+        }
+        for arguments in self.before {
+            let run = run_in(folder.path(), arguments);
+            assert_eq!(run.code, 0, "{}: {}", line(arguments), run.stderr);
         }
         folder
     }

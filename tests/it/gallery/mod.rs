@@ -4,6 +4,7 @@
 //! stop. The hint is the way out, as a sentence on its own line.
 
 mod blend;
+mod book;
 mod case;
 mod codes;
 mod component;
@@ -23,6 +24,13 @@ use case::Case;
 /// Codes that no command line can bring about, each with the reason.
 const UNREACHABLE: &[(&str, &str)] = &[
     ("all_water", "the command line refuses it as bad_fraction, like any other water content"),
+    ("bad_json", "an event of quantities that were read from text is always JSON"),
+    ("busy", "needs another process that writes for longer than the wait"),
+    ("database", "needs a database that breaks between opening and reading; see book/open.rs"),
+    ("does_not_add_up", "needs a mass with gross and tare, which no bottle has"),
+    ("needs_reason", "no limit of a bottle can be passed with a reason"),
+    ("newer_book", "needs a newer program; see book/open.rs"),
+    ("unreadable_entry", "needs an entry that was changed by another tool; see book/journal.rs"),
     ("no_liquid", "the argument parser reports it as bad_arguments"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
@@ -30,10 +38,19 @@ const UNREACHABLE: &[(&str, &str)] = &[
 ];
 
 fn cases() -> Vec<&'static Case> {
-    [component::CASES, file::CASES, flag::CASES, formula::CASES, recipe::CASES, size::CASES, blend::CASES]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        component::CASES,
+        file::CASES,
+        flag::CASES,
+        formula::CASES,
+        recipe::CASES,
+        size::CASES,
+        blend::CASES,
+        book::CASES,
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 #[test]

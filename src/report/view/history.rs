@@ -1,0 +1,151 @@
+//! The history of a book, and what a change to it did.
+
+use jiff::tz::TimeZone;
+
+use super::amount::short;
+use super::event_words::event_words;
+use super::moment::{moment, span};
+use crate::record::{ChangeOf, Code, Hash, HistoryLine};
+use crate::report::document::{
+    Block, Document, Table, Text, column, facts, heading, muted, paragraph, strong, text,
+};
+
+/// One row for each entry, and the head of the book.
+pub fn history_document(lines: &[&HistoryLine], head: &(u64, Hash), zone: &TimeZone) -> Document {
+    let mut table = Table::new([
+        column("Entry").key("entry").right(),
+        column("Written").key("written"),
+        column("By").key("by"),
+        column("What").key("what"),
+        column("Codes").key("codes"),
+        column("Hash").key("hash"),
+    ]);
+    for line in lines {
+        table.push([
+            text(line.sequence.to_string()),
+            text(written(line, zone)),
+            text(&line.author),
+            what(line, zone),
+            text(codes(line)),
+            text(line.hash.short()),
+        ]);
+    }
+    Document::new("History").with(table).with(head_fact(head)).with(paragraph(muted(format!(
+        "Late: written more than {} h after it happened. Compare the head with an earlier print: a book whose end was cut off does not have it.",
+        crate::record::LATE_AFTER.as_hours()
+    ))))
+}
+
+/// The head of a book as it is printed.
+pub fn head_fact(head: &(u64, Hash)) -> Block {
+    facts([("Head", format!("entry {}, {}", head.0, head.1))])
+}
+
+fn written(line: &HistoryLine, zone: &TimeZone) -> String {
+    line.written().map_or_else(|| line.time.clone(), |time| moment(time, zone))
+}
+
+fn codes(line: &HistoryLine) -> String {
+    let cells = line.codes.iter().filter(|code| matches!(code.kind(), crate::record::CodeKind::Cell));
+    let cells: Vec<Code> = cells.cloned().collect();
+    let others = line.codes.iter().filter(|code| !cells.contains(code)).map(ToString::to_string);
+    let mut parts: Vec<String> = others.collect();
+    if !cells.is_empty() {
+        parts.push(super::event_words::code_range(&cells));
+    }
+    parts.join(", ")
+}
+
+/// The words, then what is odd about it: late, corrected, struck.
+fn what(line: &HistoryLine, zone: &TimeZone) -> Text {
+    let mut words = text(event_words(&line.event));
+    if let (Some(late), Some(happened)) = (line.late_by(), line.event.happened()) {
+        words = words
+            .then(text("; "))
+            .then(strong(format!("late by {}", span(late))))
+            .then(text(format!(", happened {}", moment(happened, zone))));
+    }
+    line.changes.iter().fold(words, |words, change| words.then(text("; ")).then(change_words(change)))
+}
+
+fn change_words(change: &ChangeOf) -> Text {
+    let words = format!("{} by entry {} ({})", change.what, change.sequence, change.reason);
+    if change.withdrawn { muted(format!("{words}, withdrawn")) } else { strong(words) }
+}
+
+/// What a correction or a strike did.
+pub struct ChangeView<'a> {
+    /// What was done, as a title.
+    pub title: String,
+    /// Why.
+    pub reason: &'a str,
+    /// Field, before, after.
+    pub fields: &'a [(String, String, String)],
+    /// Code, grams before and after.
+    pub amounts: &'a [(String, Option<f64>, Option<f64>)],
+    /// Sequence, kind and shared codes of later entries to look at again.
+    pub doubtful: &'a [(u64, String, Vec<Code>)],
+    /// The head afterwards.
+    pub head: (u64, Hash),
+}
+
+/// Before and after, what was computed again, and what is doubtful now.
+pub fn change_document(view: &ChangeView<'_>) -> Document {
+    let mut document = Document::new(view.title.as_str()).with(facts([("Because", view.reason)]));
+    if !view.fields.is_empty() {
+        let mut table = Table::new([
+            column("Field").key("field"),
+            column("Before").key("before"),
+            column("After").key("after"),
+        ]);
+        view.fields.iter().for_each(|(field, before, after)| table.push([field, before, after]));
+        document.push(table);
+    }
+    if !view.amounts.is_empty() {
+        let grams = |amount: &Option<f64>| amount.map_or_else(|| "none".to_owned(), |grams| short(grams, 7));
+        let mut table = Table::new([
+            column("Code").key("code"),
+            column("Left before").unit("g").key("before_g").decimal(),
+            column("Left now").unit("g").key("after_g").decimal(),
+        ])
+        .caption("Computed again");
+        for (code, before, after) in view.amounts {
+            table.push([code.clone(), grams(before), grams(after)]);
+        }
+        document.push(table);
+    }
+    if !view.doubtful.is_empty() {
+        document.push(heading(2, "Look at these later entries again"));
+        let mut table = Table::new([
+            column("Entry").key("entry").right(),
+            column("Kind").key("kind"),
+            column("About").key("codes"),
+        ]);
+        for (entry, kind, codes) in view.doubtful {
+            let codes = codes.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+            table.push([entry.to_string(), kind.clone(), codes]);
+        }
+        document.push(table);
+    }
+    document.push(head_fact(&view.head));
+    document
+}
+
+/// What `verify` looked at and found.
+pub fn verify_document(
+    entries: u64,
+    files: u64,
+    head: &(u64, Hash),
+    findings: &[(String, String)],
+) -> Document {
+    let title = if findings.is_empty() { "Nothing is wrong" } else { "Not as it was written" };
+    let mut document = Document::new(title)
+        .with(facts([("Entries read", entries.to_string()), ("Files read", files.to_string())]));
+    if !findings.is_empty() {
+        let mut table = Table::new([column("Where").key("where"), column("What").key("what")]);
+        findings.iter().for_each(|(place, what)| table.push([place, what]));
+        document.push(table);
+    }
+    document.push(head_fact(head));
+    document
+}
