@@ -9,8 +9,9 @@
 //! 5. [`recipe`]: recipe files and the shorthand.
 //! 6. [`plan`]: ratio to grams and back.
 //! 7. [`caution`]: statements and alerts for components in a context.
-//! 8. [`report`]: documents and the formats that they are written in.
-//! 9. [`cli`]: the commands; only `main` imports it.
+//! 8. [`record`]: what is recorded, as values; the trace graph.
+//! 9. [`report`]: documents and the formats that they are written in.
+//! 10. [`cli`]: the commands; only `main` imports it.
 
 pub mod quantity;
 
@@ -25,6 +26,8 @@ pub mod recipe;
 pub mod plan;
 
 pub mod caution;
+
+pub mod record;
 
 pub mod report;
 

@@ -1,0 +1,3 @@
+//! What is recorded, as values: no storage, no clock.
+
+pub mod graph;
