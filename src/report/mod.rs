@@ -28,10 +28,12 @@
 pub mod answer;
 pub mod csv;
 pub mod document;
+mod drawing;
 pub mod envelope;
 pub mod fault;
 mod format;
 pub mod html;
+mod lettering;
 pub mod markdown;
 mod point;
 pub mod terminal;

@@ -15,3 +15,4 @@ mod reference;
 mod render;
 mod run;
 mod setup;
+mod trace;

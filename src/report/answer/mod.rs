@@ -6,9 +6,11 @@ mod component;
 mod formula;
 mod plan;
 mod retarget;
+mod trace;
 
 pub use cautions::{cautions_answer, cautions_beside};
 pub use component::component_answer;
 pub use formula::formula_answer;
 pub use plan::plan_answer;
 pub use retarget::retarget_answer;
+pub use trace::{difference_answer, trace_answer};
