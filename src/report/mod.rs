@@ -33,6 +33,7 @@ pub mod envelope;
 pub mod fault;
 mod format;
 pub mod html;
+pub mod label;
 mod lettering;
 pub mod markdown;
 mod point;

@@ -9,6 +9,7 @@ mod faults;
 mod gallery;
 mod golden;
 mod house;
+mod labels;
 mod property;
 mod readme;
 mod reference;
