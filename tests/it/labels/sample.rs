@@ -71,7 +71,7 @@ pub fn gallery() -> Vec<LabelContent> {
 /// All components of the table and all other materials at once: more than any label holds.
 pub fn everything() -> LabelHazards {
     let components: Vec<Arc<Component>> = table().iter().cloned().collect();
-    let others: Vec<_> = materials().iter().cloned().collect();
+    let others: Vec<_> = materials().to_vec();
     let subject = Subject { components: &components, materials: &others, composition: None };
     LabelHazards::of(&review(&subject, &Context::default()))
 }

@@ -111,7 +111,7 @@ fn frames(picture: &str) -> Vec<[f64; 4]> {
     let xml = Xml::parse(picture).unwrap();
     let side = |element: Element<'_, '_>, name| element.attribute(name).unwrap().parse::<f64>().unwrap();
     let groups = xml.descendants().filter(|element| element.has_tag_name("g"));
-    let last = groups.filter_map(|g| g.children().filter(|element| element.has_tag_name("rect")).last());
+    let last = groups.filter_map(|g| g.children().rfind(|element| element.has_tag_name("rect")));
     last.map(|rect| ["x", "y", "width", "height"].map(|name| side(rect, name))).collect()
 }
 
