@@ -10,6 +10,7 @@ mod code;
 mod entry;
 mod event;
 mod event_time;
+pub mod graph;
 mod history;
 pub mod life;
 pub mod limit;

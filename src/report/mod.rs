@@ -28,10 +28,13 @@
 pub mod answer;
 pub mod csv;
 pub mod document;
+mod drawing;
 pub mod envelope;
 pub mod fault;
 mod format;
 pub mod html;
+pub mod label;
+mod lettering;
 pub mod markdown;
 mod point;
 pub mod standing;

@@ -8,6 +8,7 @@ mod component;
 mod formula;
 mod plan;
 mod retarget;
+mod trace;
 
 pub use batch::{batch_answer, batch_row};
 pub use blend::blend_answer;
@@ -16,3 +17,4 @@ pub use component::component_answer;
 pub use formula::formula_answer;
 pub use plan::plan_answer;
 pub use retarget::retarget_answer;
+pub use trace::{difference_answer, trace_answer};

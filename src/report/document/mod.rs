@@ -8,6 +8,7 @@ mod chain;
 mod list;
 mod table;
 mod text;
+mod tree;
 
 pub use boxes::{Boxes, WriteIn, write_ins};
 pub use caution::{Caution, Severity};
@@ -15,6 +16,7 @@ pub use chain::{Chain, Step};
 pub use list::{Fact, List, ListKind, bullets, checklist, facts, numbered};
 pub use table::{Column, ColumnKind, Table, column};
 pub use text::{Span, SpanKind, Text, big, code, muted, strong, text};
+pub use tree::{Tree, tree};
 
 /// A titled sequence of blocks.
 #[derive(Debug, Clone, PartialEq)]
@@ -49,6 +51,8 @@ pub enum Block {
     Boxes(Boxes),
     /// The lines of a calculation.
     Chain(Chain),
+    /// Things that stand under one another.
+    Tree(Tree),
     /// A drawing.
     Figure(Figure),
     /// Blocks that stay on one page if they fit on one.
@@ -178,4 +182,4 @@ macro_rules! block_from {
     )+};
 }
 
-block_from!(List, Table, Caution, Boxes, Chain, Figure);
+block_from!(List, Table, Caution, Boxes, Chain, Tree, Figure);

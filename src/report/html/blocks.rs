@@ -4,7 +4,7 @@ use maud::{Markup, PreEscaped, html};
 
 use super::table;
 use crate::report::document::{
-    Block, Boxes, Caution, Chain, Fact, Figure, List, ListKind, Severity, Text, WriteIn,
+    Block, Boxes, Caution, Chain, Fact, Figure, List, ListKind, Severity, Text, Tree, WriteIn,
 };
 
 /// Blocks one after the other.
@@ -22,6 +22,7 @@ fn one(block: &Block) -> Markup {
         Block::Caution(caution) => self::caution(caution),
         Block::Boxes(boxes) => self::boxes(boxes),
         Block::Chain(chain) => self::chain(chain),
+        Block::Tree(tree) => html! { ul.tree { (self::tree(tree)) } },
         Block::Figure(figure) => self::figure(figure),
         Block::Together(inner) => html! { section.together { (all(inner)) } },
         Block::PageBreak => html! { div.page-break {} },
@@ -108,6 +109,15 @@ fn chain(chain: &Chain) -> Markup {
                     }
                 }
             }
+        }
+    }
+}
+
+fn tree(tree: &Tree) -> Markup {
+    html! {
+        li {
+            (tree.line)
+            @if !tree.branches.is_empty() { ul { @for branch in &tree.branches { (self::tree(branch)) } } }
         }
     }
 }

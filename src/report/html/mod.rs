@@ -30,8 +30,16 @@ impl PageSize {
         }
     }
 
+    /// Width and height in millimetres.
+    pub fn size_mm(self) -> (f64, f64) {
+        match self {
+            Self::A4 => (210.0, 297.0),
+            Self::Letter => (215.9, 279.4),
+        }
+    }
+
     /// Its name in CSS (CSS Paged Media 3, 7.1).
-    fn css(self) -> &'static str {
+    pub(in crate::report) fn css(self) -> &'static str {
         match self {
             Self::A4 => "A4",
             Self::Letter => "letter",

@@ -6,7 +6,7 @@ mod table;
 use self::escape::{inline, line};
 use self::table::Grid;
 use crate::report::document::{
-    Block, Boxes, Caution, Chain, Document, Fact, Figure, List, Table, Text, WriteIn, column,
+    Block, Boxes, Caution, Chain, Document, Fact, Figure, List, Table, Text, Tree, WriteIn, column,
 };
 
 /// The document, one empty line between blocks.
@@ -34,6 +34,7 @@ fn block(block: &Block) -> String {
         Block::Caution(caution) => self::caution(caution),
         Block::Boxes(boxes) => self::boxes(boxes),
         Block::Chain(chain) => self::chain(chain),
+        Block::Tree(tree) => self::tree(tree, 0),
         Block::Figure(figure) => self::figure(figure),
         Block::Together(inner) => blocks(inner).join("\n\n"),
         Block::PageBreak => "---".to_owned(),
@@ -90,6 +91,13 @@ fn chain(chain: &Chain) -> String {
         steps.push([&step.label, &step.formula, &step.value]);
     }
     table(&steps)
+}
+
+/// Points within points (CommonMark 0.30, 5.2): each level stands two columns further in.
+fn tree(tree: &Tree, level: usize) -> String {
+    let own = format!("{}- {}", "  ".repeat(level), line(&tree.line));
+    let branches = tree.branches.iter().map(|branch| self::tree(branch, level + 1));
+    std::iter::once(own.trim_end().to_owned()).chain(branches).collect::<Vec<_>>().join("\n")
 }
 
 fn figure(figure: &Figure) -> String {

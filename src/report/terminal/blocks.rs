@@ -4,7 +4,7 @@ use unicode_width::UnicodeWidthStr;
 
 use super::style::{Ink, Style};
 use super::wrap::{hang, width_of, wrap};
-use super::{boxes, table};
+use super::{boxes, table, tree};
 use crate::report::document::{
     Block, Caution, Chain, Fact, Figure, List, Severity, Table, Text, column, muted, text,
 };
@@ -31,6 +31,7 @@ fn lines(block: &Block, width: usize, style: Style) -> Vec<String> {
         Block::Caution(caution) => self::caution(caution, width, style),
         Block::Boxes(boxes) => boxes::lines(boxes, width, style),
         Block::Chain(chain) => self::chain(chain, width, style),
+        Block::Tree(tree) => tree::lines(tree, width, style),
         Block::Figure(figure) => self::figure(figure, width, style),
         Block::Together(inner) => groups(inner, width, style).concat(),
         Block::PageBreak => vec!["─".repeat(width)],

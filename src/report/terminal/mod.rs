@@ -8,6 +8,7 @@ mod boxes;
 mod columns;
 mod style;
 mod table;
+mod tree;
 mod wrap;
 
 pub use style::Style;

@@ -15,6 +15,7 @@ mod plan;
 mod recipe;
 mod retarget;
 mod sheet;
+mod trace;
 mod why;
 
 pub use batch::{
@@ -33,4 +34,7 @@ pub use plan::{plan_background, plan_document};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;
+pub use trace::{
+    difference_document, suspect_document, trace_document, trace_figure, trace_page, trace_table,
+};
 pub use why::why_blocks;

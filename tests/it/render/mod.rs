@@ -7,5 +7,5 @@ mod format;
 mod gallery;
 mod html;
 mod markdown;
-mod sample;
+pub mod sample;
 mod terminal;

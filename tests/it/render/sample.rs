@@ -2,7 +2,8 @@
 
 use meltbook::report::document::{
     Block, Boxes, Caution, Chain, Column, Document, Figure, Table, Text, WriteIn, big, bullets, checklist,
-    code, column, facts, heading, muted, numbered, page_break, paragraph, strong, text, together, write_ins,
+    code, column, facts, heading, muted, numbered, page_break, paragraph, strong, text, together, tree,
+    write_ins,
 };
 use proptest::prelude::*;
 
@@ -41,6 +42,7 @@ pub fn gallery() -> Document {
         .with(heading(1, "Why these masses"))
         .with(chain())
         .with(results())
+        .with(tree(strong("E-0042").then(" made of")).branch(tree(code("B-0012").then(" choline chloride")).branch(tree("its bottle"))).branch(tree("B-0007 glycerol")))
         .with(Figure::new(
             "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"200\" height=\"60\" viewBox=\"0 0 200 60\"><path d=\"M10 10 V50 H190\" fill=\"none\" stroke=\"black\"/><path d=\"M10 20 L100 35 L190 44\" fill=\"none\" stroke=\"black\" stroke-width=\"2\"/></svg>",
             "conductivity falls from left to right",
@@ -193,6 +195,7 @@ pub fn any_document() -> impl Strategy<Value = Document> {
             .with(Caution::block(next()))
             .with(write_ins([WriteIn::new(next()).unit(next()), WriteIn::new(next()).value(next()).width(3)]))
             .with(Chain::new(next()).step(next(), next(), next()).step(next(), next(), next()))
+            .with(tree(next()).branch(tree(next()).branch(tree(next()))).branch(tree(next())))
             .with(Figure::new("<svg></svg>", next()).caption(next()))
             .with(page_break())
     })

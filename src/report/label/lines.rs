@@ -1,0 +1,201 @@
+//! The lines of a label at a type size, with more or less left off.
+
+use super::content::LabelContent;
+use super::hazards::{LabelHazards, LabelStatement};
+use super::stock::LabelStock;
+use crate::report::lettering::{Weight, drawable, wrap};
+
+/// From one line to the next, in units of the type size.
+pub(super) const LEADING: f64 = 1.18;
+/// Signal words are larger than the rest by this.
+const SIGNAL: f64 = 1.25;
+
+/// A line of text, sizes in millimetres.
+#[derive(Debug, Clone, PartialEq)]
+pub(super) struct Line {
+    pub text: String,
+    pub weight: Weight,
+    pub size: f64,
+}
+
+/// What is left off or said in fewer words, one after the other, until the rest fits. What matters least is
+/// first; codes of statements and the use-by date stay longest.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Cut {
+    Note,
+    /// All texts of statements but that of the gravest.
+    StatementTexts,
+    PictogramNames,
+    Storage,
+    NamesOfNotKnown,
+    Composition,
+    GravestText,
+    EndOfName,
+    Pictograms,
+    Who,
+    Dated,
+    Statements,
+    UseBy,
+    LongDeferral,
+}
+
+impl Cut {
+    pub(super) const IN_ORDER: [Self; 14] = [
+        Self::Note,
+        Self::StatementTexts,
+        Self::PictogramNames,
+        Self::Storage,
+        Self::NamesOfNotKnown,
+        Self::Composition,
+        Self::GravestText,
+        Self::EndOfName,
+        Self::Pictograms,
+        Self::Who,
+        Self::Dated,
+        Self::Statements,
+        Self::UseBy,
+        Self::LongDeferral,
+    ];
+
+    /// What is missing then; `None` if nothing is, or if this label has nothing of it.
+    fn missing(self, label: &LabelContent) -> Option<&'static str> {
+        let hazards = &label.hazards;
+        let (is_missing, words) = match self {
+            Self::StatementTexts => (1 < hazards.statements.len(), "texts of hazard statements"),
+            Self::GravestText => (hazards.statements.len() == 1, "text of the hazard statement"),
+            // Codes stand for names, few words for many; whether a name is cut depends on its line.
+            Self::PictogramNames | Self::LongDeferral | Self::EndOfName => (false, ""),
+            Self::Note => (label.note.is_some(), "note"),
+            Self::NamesOfNotKnown => (
+                !hazards.not_known.is_empty() && !hazards.are_not_known(),
+                "names of what no hazard statement is known for",
+            ),
+            Self::Storage => (label.storage.is_some(), "storage"),
+            Self::Composition => (label.composition.is_some(), "composition"),
+            Self::Pictograms => (!hazards.pictograms.is_empty(), "pictograms"),
+            Self::Who => (label.who.is_some(), "who"),
+            Self::Statements => (!hazards.statements.is_empty(), "hazard statements"),
+            Self::Dated => (label.dated.is_some(), "date"),
+            Self::UseBy => (label.use_by.is_some(), "use-by date"),
+        };
+        is_missing.then_some(words)
+    }
+}
+
+/// Signal word with pictograms, or the words that say that nothing is known.
+pub(super) fn signal(label: &LabelContent, cuts: &[Cut]) -> String {
+    let hazards = &label.hazards;
+    if hazards.are_not_known() {
+        return "HAZARDS NOT KNOWN".to_owned();
+    }
+    let word = hazards.signal_word.map_or("HAZARDS", |signal| signal.word());
+    let shown = match (cuts.contains(&Cut::Pictograms), cuts.contains(&Cut::PictogramNames)) {
+        (true, _) => Vec::new(),
+        (false, true) => hazards.pictograms.clone(),
+        (false, false) => hazards.pictogram_names(),
+    };
+    if shown.is_empty() { word.to_owned() } else { format!("{word}: {}", shown.join(", ")) }
+}
+
+/// All lines of a label, and what is left off.
+pub(super) struct Lines {
+    pub lines: Vec<Line>,
+    pub left_off: Vec<&'static str>,
+    wide: f64,
+}
+
+/// Signal word first, then what it is, then the rest.
+pub(super) fn lines(label: &LabelContent, stock: LabelStock, cuts: &[Cut], size: f64, wide: f64) -> Lines {
+    let mut lines = Lines { lines: Vec::new(), left_off: left_off(label, cuts), wide };
+    lines.add(&signal(label, cuts), Weight::Bold, SIGNAL * size);
+    lines.add_name(&label.name, cuts.contains(&Cut::EndOfName), size);
+    let kept = |cut: Cut, value: &Option<String>| value.clone().filter(|_| !cuts.contains(&cut));
+    let together = |parts: [Option<String>; 2]| parts.into_iter().flatten().collect::<Vec<_>>().join("; ");
+    let dated = label.dated.as_ref().map(|(what, date)| format!("{what} {date}"));
+    let use_by = label.use_by.as_ref().map(|date| format!("use by {date}"));
+    let parts = [
+        (hazards(label, cuts), Weight::Regular),
+        (kept(Cut::Composition, &label.composition).unwrap_or_default(), Weight::Regular),
+        (together([kept(Cut::Dated, &dated), kept(Cut::UseBy, &use_by)]), Weight::Bold),
+        (together([kept(Cut::Who, &label.who), kept(Cut::Storage, &label.storage)]), Weight::Regular),
+        (kept(Cut::Note, &label.note).unwrap_or_default(), Weight::Regular),
+        (last_line(stock, cuts, !lines.left_off.is_empty()), Weight::Regular),
+    ];
+    if stock == LabelStock::CellSleeve {
+        // A sleeve has so few lines that none can end half empty.
+        let filled = parts.iter().map(|(text, _)| text.trim()).filter(|text| !text.is_empty());
+        lines.add(&filled.collect::<Vec<_>>().join("; "), Weight::Regular, size);
+        return lines;
+    }
+    for (text, weight) in parts {
+        lines.add(&text, weight, size);
+    }
+    lines
+}
+
+/// Each thing once: what is left off whole is not named by its parts too.
+fn left_off(label: &LabelContent, cuts: &[Cut]) -> Vec<&'static str> {
+    let told =
+        |cut: &Cut| matches!(cut, Cut::StatementTexts | Cut::GravestText) && cuts.contains(&Cut::Statements);
+    cuts.iter().filter(|cut| !told(cut)).filter_map(|cut| cut.missing(label)).collect()
+}
+
+/// Statements, and what none is known for.
+fn hazards(label: &LabelContent, cuts: &[Cut]) -> String {
+    let hazards = &label.hazards;
+    if hazards.are_not_known() {
+        return String::new();
+    }
+    let stated = if cuts.contains(&Cut::Statements) { String::new() } else { statements(hazards, cuts) };
+    let names = &hazards.not_known;
+    let not_known = match names.len() {
+        0 => return stated,
+        count if cuts.contains(&Cut::NamesOfNotKnown) => format!("not known for {count} more"),
+        _ => format!("no statement known for {}, which proves nothing", names.join(", ")),
+    };
+    if stated.is_empty() { format!("hazards: {not_known}") } else { format!("{stated}; {not_known}") }
+}
+
+/// In full, or the text of the gravest and the codes of the others, or codes alone.
+fn statements(hazards: &LabelHazards, cuts: &[Cut]) -> String {
+    let whose = if hazards.of_components { "Of components: " } else { "" };
+    let with_text =
+        |statement: &LabelStatement| format!("{} {}", statement.code, statement.text.trim_end_matches('.'));
+    let codes = |statements: &[LabelStatement]| {
+        statements.iter().map(|statement| statement.code.clone()).collect::<Vec<_>>().join(" ")
+    };
+    let stated = match hazards.statements.as_slice() {
+        all if cuts.contains(&Cut::GravestText) => codes(all),
+        [gravest, others @ ..] if !others.is_empty() && cuts.contains(&Cut::StatementTexts) => {
+            format!("{}; {}", with_text(gravest), codes(others))
+        }
+        all => all.iter().map(with_text).collect::<Vec<_>>().join("; "),
+    };
+    if stated.is_empty() { stated } else { format!("{whose}{stated}") }
+}
+
+/// Who decides, and where the rest is.
+fn last_line(stock: LabelStock, cuts: &[Cut], is_missing: bool) -> String {
+    let long = stock == LabelStock::Bottle && !cuts.contains(&Cut::LongDeferral);
+    let deferral = if long { "Read the supplier's safety data sheet first" } else { "read the SDS" };
+    if is_missing { format!("{deferral}; more: sheet") } else { deferral.to_owned() }
+}
+
+impl Lines {
+    fn add(&mut self, text: &str, weight: Weight, size: f64) {
+        let wrapped = wrap(&drawable(text), weight, self.wide / size);
+        self.lines.extend(wrapped.into_iter().map(|text| Line { text, weight, size }));
+    }
+
+    /// A name that may be cut and is longer than a line ends in dots.
+    fn add_name(&mut self, name: &str, may_be_cut: bool, size: f64) {
+        let most = self.wide / size;
+        if !may_be_cut || wrap(&drawable(name), Weight::Bold, most).len() < 2 {
+            return self.add(name, Weight::Bold, size);
+        }
+        let short = wrap(&drawable(name), Weight::Bold, most - 1.5);
+        let text = short.first().map(|line| format!("{line} …")).unwrap_or_default();
+        self.lines.push(Line { text, weight: Weight::Bold, size });
+        self.left_off.push("end of the name");
+    }
+}

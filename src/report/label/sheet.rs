@@ -1,0 +1,137 @@
+//! Many labels on paper, with lines to cut along.
+
+use maud::{DOCTYPE, Markup, PreEscaped, html};
+
+use super::LabelError;
+use super::content::LabelContent;
+use super::draw::drawn;
+use super::stock::LabelStock;
+use crate::report::html::PageSize;
+use crate::report::lettering::{FONT, length};
+
+/// Free edge of the paper, in millimetres: few printers reach further.
+const EDGE: f64 = 8.0;
+/// Free strip at the foot for the line that shows whether the print is as large as it should be.
+const FOOT: f64 = 6.0;
+/// A cut line reaches so far beyond the labels.
+const BEYOND: f64 = 3.0;
+/// That line begins so far from the edge.
+const INDENT: f64 = 1.0;
+/// Length of the line to be checked with a ruler.
+const RULER: f64 = 50.0;
+
+/// A page for print with all labels, in rows from the upper left. Print it at its own size: the line at
+/// the foot shows whether that was so.
+///
+/// # Errors
+/// If one code can't be printed or is too long for its QR code.
+pub fn label_sheet(labels: &[LabelContent], stock: LabelStock, size: PageSize) -> Result<String, LabelError> {
+    let grid = Grid::new(stock, size);
+    let pages: Vec<&[LabelContent]> = labels.chunks(grid.columns * grid.rows).collect();
+    let drawn: Vec<Markup> = pages
+        .iter()
+        .enumerate()
+        .map(|(index, page)| grid.page(page, index + 1, pages.len()))
+        .collect::<Result<_, _>>()?;
+    let style = format!(
+        "@page{{size:{};margin:{EDGE}mm}}html,body{{margin:0;background:#fff}}\
+         svg{{display:block;break-after:page}}svg:last-child{{break-after:auto}}\
+         @media screen{{body{{padding:{EDGE}mm}}svg{{margin-bottom:8mm;outline:1px dotted #000}}}}",
+        size.css()
+    );
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                title { "Labels for " (stock) "s" }
+                style { (PreEscaped(style)) }
+            }
+            body { @for page in &drawn { (page) } }
+        }
+    };
+    Ok(page.into_string() + "\n")
+}
+
+struct Grid {
+    stock: LabelStock,
+    columns: usize,
+    rows: usize,
+    /// The printed area.
+    width: f64,
+    height: f64,
+}
+
+impl Grid {
+    fn new(stock: LabelStock, size: PageSize) -> Self {
+        let (paper_width, paper_height) = size.size_mm();
+        let (wide, high) = stock.size_mm();
+        // Half a millimetre less than there is, so that no rounding starts an empty page.
+        let (width, height) = (paper_width - 2.0 * EDGE, paper_height - 2.0 * EDGE - 0.5);
+        let fitting = |room: f64, side: f64| (room / side).floor().max(1.0) as usize;
+        Self { stock, columns: fitting(width, wide), rows: fitting(height - FOOT, high), width, height }
+    }
+
+    fn page(&self, labels: &[LabelContent], number: usize, count: usize) -> Result<Markup, LabelError> {
+        let (wide, high) = self.stock.size_mm();
+        let place =
+            |index: usize| ((index % self.columns) as f64 * wide, (index / self.columns) as f64 * high);
+        let mut placed = Vec::with_capacity(labels.len());
+        for (index, label) in labels.iter().enumerate() {
+            let (x, y) = place(index);
+            let (label, _) = drawn(label, self.stock)?;
+            placed
+                .push(html! { g transform=(format!("translate({} {})", length(x), length(y))) { (label) } });
+        }
+        let (width, height) = (length(self.width), length(self.height));
+        Ok(html! {
+            svg xmlns="http://www.w3.org/2000/svg" width=(format!("{width}mm")) height=(format!("{height}mm"))
+                viewBox=(format!("0 0 {width} {height}")) font-family=(FONT) {
+                path d=(self.cut_lines(labels.len())) fill="none" stroke="#000" stroke-width="0.1"
+                    stroke-dasharray="0.8 0.8" {}
+                @for label in &placed { (label) }
+                (self.foot(number, count))
+            }
+        })
+    }
+
+    /// A line beside each label that there is, from edge to edge.
+    fn cut_lines(&self, count: usize) -> String {
+        let (wide, high) = self.stock.size_mm();
+        let columns = count.min(self.columns);
+        let rows = count.div_ceil(self.columns);
+        let across = (columns as f64 * wide + BEYOND).min(self.width);
+        let down = rows as f64 * high + BEYOND;
+        let vertical =
+            (1..=columns).map(|column| format!("M{} 0V{}", length(column as f64 * wide), length(down)));
+        let horizontal = (1..=rows).map(|row| format!("M0 {}H{}", length(row as f64 * high), length(across)));
+        let edges = format!("M0 0H{}M0 0V{}", length(across), length(down));
+        [edges].into_iter().chain(vertical).chain(horizontal).collect()
+    }
+
+    fn foot(&self, number: usize, count: usize) -> Markup {
+        let (wide, high) = self.stock.size_mm();
+        let line = self.height - 2.0;
+        let ends = format!(
+            "M{left} {line}H{right}M{left} {low}V{high}M{right} {low}V{high}",
+            left = length(INDENT),
+            right = length(INDENT + RULER),
+            line = length(line),
+            low = length(line - 1.0),
+            high = length(line + 1.0)
+        );
+        let words = format!(
+            "This line is {RULER} mm long if the print is as large as it should be. {} labels of {wide} mm by {high} mm, page {number} of {count}.",
+            capital(self.stock.words())
+        );
+        html! {
+            path d=(ends) fill="none" stroke="#000" stroke-width="0.2" {}
+            text x=(length(INDENT + RULER + 2.0)) y=(length(line + 0.8)) font-size="2.6" { (words) }
+        }
+    }
+}
+
+fn capital(words: &str) -> String {
+    let mut characters = words.chars();
+    characters.next().map(|first| first.to_uppercase().to_string() + characters.as_str()).unwrap_or_default()
+}
