@@ -19,7 +19,7 @@ fn every_example_runs() {
     collect(&[], &mut pages);
     for (name, page) in pages {
         // Each command's examples run in a book of their own, so that none depends on another's.
-        let folder = book_with_two_bottles();
+        let folder = book_for_examples();
         let Some((_, examples)) = page.split_once("Example") else {
             assert!(page.contains("Commands:"), "{name} has no example");
             continue;
@@ -37,8 +37,9 @@ fn every_example_runs() {
     }
 }
 
-/// A folder that is a book, with what the examples speak of: the bottles B1 (opened) and B2, an archive.
-fn book_with_two_bottles() -> tempfile::TempDir {
+/// A folder that is a book, with what the examples speak of: the bottles B1 (opened) and B2, an archive, a
+/// batch E1 that is made, E2 that is being weighed, a stock solution S1.
+fn book_for_examples() -> tempfile::TempDir {
     let folder = crate::run::folder();
     let run = |arguments: &[&str]| {
         let run = crate::run::run_in(folder.path(), arguments);
@@ -61,6 +62,15 @@ fn book_with_two_bottles() -> tempfile::TempDir {
     ]);
     run(&["bottle", "receive", "urea assay=99.5%", "--net", "500 g"]);
     run(&["bottle", "weigh", "B2", "480 g"]);
+    for code in ["E1", "E2"] {
+        run(&["batch", "start", "ChCl:urea 1:2", "--mass", "60 g"]);
+        run(&["batch", "weigh", code, "ChCl", "32.48 g", "--from", "B1"]);
+    }
+    run(&["batch", "weigh", "E1", "urea", "27.1 g", "--from", "B2"]);
+    run(&["batch", "finish", "E1"]);
+    run(&["batch", "start", "ZnCl2:water 1:9 by mass", "--mass", "50 g", "--stock-solution"]);
+    run(&["batch", "weigh", "S1", "ZnCl2", "5 g"]);
+    run(&["batch", "weigh", "S1", "water", "45 g"]);
     run(&["archive", "book-2026-11"]);
     crate::run::write(folder.path(), "components.toml", b"component = []\n");
     folder

@@ -27,6 +27,14 @@ const LAB: &[&[&str]] = &[
     &["bottle", "open", "B1", "--book", "lab"],
 ];
 
+/// The same with a batch, E1, of which the first component is weighed.
+const BATCH: &[&[&str]] = &[
+    &["init", "lab", "--laboratory", "Room 12", "--by", "AB"],
+    &["bottle", "receive", "ChCl", "--net", "100 g", "--book", "lab"],
+    &["batch", "start", "ChCl:EG 1:2", "--mass", "60 g", "--bottle", "B1", "--book", "lab"],
+    &["batch", "weigh", "E1", "ChCl", "--gross", "131.761 g", "--tare", "100 g", "--book", "lab"],
+];
+
 impl Case {
     /// A case with nothing but arguments.
     pub const fn of(code: &'static str, arguments: &'static [&'static str]) -> Self {
@@ -46,6 +54,12 @@ impl Case {
     /// A case in a book with one opened bottle, B1. The arguments name the book `lab`.
     pub const fn in_lab(code: &'static str, arguments: &'static [&'static str]) -> Self {
         Self { code, files: &[], raw: &[], before: LAB, arguments }
+    }
+
+    /// A case in a book with a batch, E1, of which one component is weighed out of B1. The arguments name the
+    /// book `lab`.
+    pub const fn of_batch(code: &'static str, arguments: &'static [&'static str]) -> Self {
+        Self { code, files: &[], raw: &[], before: BATCH, arguments }
     }
 
     /// The folder with the files in it, and the commands run that go before.

@@ -3,6 +3,7 @@
 //! A message says where, what was given, the rule and the difference; it is in lower case and has no full
 //! stop. The hint is the way out, as a sentence on its own line.
 
+mod batch;
 mod blend;
 mod book;
 mod case;
@@ -27,8 +28,6 @@ const UNREACHABLE: &[(&str, &str)] = &[
     ("bad_json", "an event of quantities that were read from text is always JSON"),
     ("busy", "needs another process that writes for longer than the wait"),
     ("database", "needs a database that breaks between opening and reading; see book/open.rs"),
-    ("does_not_add_up", "needs a mass with gross and tare, which no bottle has"),
-    ("needs_reason", "no limit of a bottle can be passed with a reason"),
     ("newer_book", "needs a newer program; see book/open.rs"),
     ("unreadable_entry", "needs an entry that was changed by another tool; see book/journal.rs"),
     ("no_liquid", "the argument parser reports it as bad_arguments"),
@@ -47,6 +46,7 @@ fn cases() -> Vec<&'static Case> {
         size::CASES,
         blend::CASES,
         book::CASES,
+        batch::CASES,
     ]
     .into_iter()
     .flatten()
