@@ -139,11 +139,20 @@ impl Standing {
         let mut unstated: Vec<String> = Vec::new();
         for source in self.made.iter().flat_map(|made| &made.ratios).flat_map(|ratio| &ratio.budget.unstated)
         {
-            if !unstated.contains(source) {
-                unstated.push(source.clone());
+            // What was left in the flask before a later addition is weighed by nobody, and a ratio does not ask.
+            let source = source.replace(&format!(", for {}", self.life.code), "");
+            let of_flask = source.starts_with(&format!("mass of {}:", self.life.code));
+            if !of_flask && !unstated.contains(&source) {
+                unstated.push(source);
             }
         }
         unstated
+    }
+
+    /// The next planned look: the first that is open after the last that was done.
+    pub fn next_look(&self) -> Option<&Look> {
+        let after = self.looks.iter().rposition(|look| look.done.is_some()).map_or(0, |last| last + 1);
+        self.looks.iter().skip(after).find(|look| look.done.is_none())
     }
 
     /// What was weighed of a component, in grams; `None` if nothing.

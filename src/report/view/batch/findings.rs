@@ -68,7 +68,7 @@ pub(super) fn appearance(standing: &Standing) -> Vec<Block> {
         }
         blocks.extend([heading(1, "Appearance"), table.into()]);
     }
-    if let Some(next) = standing.looks.iter().find(|look| look.done.is_none()) {
+    if let Some(next) = standing.next_look() {
         blocks.push(paragraph(format!(
             "Next look: {}, due {}.",
             next.occasion,
