@@ -200,6 +200,9 @@ pub struct Blended {
     pub name: String,
     /// What went in.
     pub from: Vec<BlendPart>,
+    /// What lets it go on in spite of alerts that block.
+    #[serde(default)]
+    pub permit: Option<Permit>,
     /// Why, in spite of a limit.
     pub because: Option<String>,
     /// When.

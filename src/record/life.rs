@@ -1,8 +1,8 @@
 //! The life of one batch, as the records tell it.
 
 use super::batch::{
-    Added, AppearanceSeen, Blended, Finished, FrozenPlan, PropertyMeasured, Rejected, Released, Started,
-    WaterMeasured, Weighed,
+    Added, AppearanceSeen, Blended, Finished, FrozenPlan, Permit, PropertyMeasured, Rejected, Released,
+    Started, WaterMeasured, Weighed,
 };
 use super::code::Code;
 
@@ -143,6 +143,14 @@ impl BatchLife {
         match &self.origin {
             Origin::Planned(started) => Some(&started.plan),
             Origin::Blended(_) => None,
+        }
+    }
+
+    /// What lets the work go on in spite of alerts that block.
+    pub fn permit(&self) -> Option<&Permit> {
+        match &self.origin {
+            Origin::Planned(started) => started.permit.as_ref(),
+            Origin::Blended(blended) => blended.permit.as_ref(),
         }
     }
 

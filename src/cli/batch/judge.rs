@@ -8,7 +8,7 @@ use super::answer::{answer, plain, write};
 use crate::book::{BookError, Writer};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{self, RecordArgs, code, lives};
+use crate::cli::request::{self, RecordArgs, code, here, lives};
 use crate::record::batch::{Rejected, Released};
 use crate::record::limit::Comparison;
 use crate::record::{Code, Event};
@@ -77,7 +77,7 @@ pub(super) fn reject(common: &Common, args: &RejectArgs) -> Result<Outcome, Fail
 /// Every limit against the latest, inside the transaction, so that nothing can come between.
 fn compared(writer: &Writer<'_>, code: &Code, at: jiff::Timestamp) -> Result<Vec<Comparison>, BookError> {
     let lives = lives(code, |code| writer.batch(code))?;
-    let standing = Standing::of(&lives, code, &BTreeMap::new(), at);
+    let standing = Standing::of(&lives, code, &BTreeMap::new(), &here(at));
     standing.map(|standing| standing.comparisons).ok_or_else(|| BookError::UnknownCode(code.clone()))
 }
 

@@ -4,15 +4,18 @@ use clap::Args;
 use serde_json::json;
 
 use super::answer::{BEGUN, answer, write};
-use crate::caution::{Alert, Review};
+use crate::caution::{Context, Review};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{ContextArgs, PlanOptions, Planned, RecordArgs, plan_request, review_plan_in};
+use crate::cli::request::{
+    PermitArgs, PlanOptions, Planned, RecordArgs, plan_request, quantity, review_plan_in,
+};
 use crate::component::RatioBasis;
-use crate::input::{Fault, Faults, Place};
+use crate::input::Faults;
 use crate::plan::Plan;
-use crate::record::batch::{Permit, Started};
-use crate::record::life::Origin;
+use crate::quantity::{Temperature, TimeSpan};
+use crate::recipe::Procedure;
+use crate::record::batch::Started;
 use crate::record::{CodeKind, Event};
 use crate::report::answer::cautions_beside;
 use crate::report::document::{Block, Document, big, facts, strong, text};
@@ -33,26 +36,38 @@ pub(super) struct StartArgs {
     /// It is a cathode mix; a recipe by mass is one without being told
     #[arg(long)]
     cathode_mix: bool,
-    /// The written procedure by which work that an alert blocks is done
-    #[arg(long, value_name = "NAME", requires = "responsible")]
-    procedure: Option<String>,
-    /// The person responsible for that work
-    #[arg(long, value_name = "PERSON", requires = "procedure")]
-    responsible: Option<String>,
-    #[command(flatten)]
-    record: RecordArgs,
-    #[command(flatten)]
-    context: ContextArgs,
-    // The last, since its help headings hold for what follows them.
     #[command(flatten)]
     options: PlanOptions,
+    #[command(flatten)]
+    route: RouteArgs,
+    #[command(flatten)]
+    permit: PermitArgs,
+    #[command(flatten)]
+    record: RecordArgs,
+}
+
+/// How it is made, for the cautions.
+#[derive(Debug, Args)]
+#[command(next_help_heading = "How it is made")]
+struct RouteArgs {
+    /// The highest temperature; before the recipe's own
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    heat: Option<String>,
+    /// How long it is hot; before the recipe's own
+    #[arg(long = "for", value_name = "TIME")]
+    time: Option<String>,
+    /// It is evaporated or dried until no liquid is left
+    #[arg(long)]
+    to_dryness: bool,
+    /// It is ground or milled
+    #[arg(long)]
+    ground: bool,
 }
 
 pub(super) fn run(common: &Common, args: &StartArgs) -> Result<Outcome, Failure> {
     let Planned { plan, mut warnings, bottles, .. } = plan_request(common, &args.options)?;
-    let context = args.context.context(Some(&plan.request.recipe.procedure), &mut warnings)?;
-    let review = review_plan_in(&plan, &context);
-    let permit = permit(args, &review)?;
+    let review = review_plan_in(&plan, &args.route.context(&plan.request.recipe.procedure)?);
+    let permit = args.permit.permit(&review)?;
     warnings.extend(plan_warnings(&plan));
     let at = args.record.at()?;
     let kind = kind(args, &plan);
@@ -75,9 +90,7 @@ pub(super) fn run(common: &Common, args: &StartArgs) -> Result<Outcome, Failure>
 fn beginning(standing: &Standing, plan: &Plan, review: &Review) -> Vec<Block> {
     let code = &standing.life.code;
     let mut lines = vec![("Lot code", big(code.to_string())), ("What", text(code.kind().words()))];
-    if let Origin::Planned(started) = &standing.life.origin
-        && let Some(permit) = &started.permit
-    {
+    if let Some(permit) = standing.life.permit() {
         lines.push(("Written procedure", strong(&permit.procedure)));
         lines.push(("Responsible", strong(&permit.person)));
     }
@@ -98,35 +111,19 @@ fn kind(args: &StartArgs, plan: &Plan) -> CodeKind {
     }
 }
 
-/// What lets the batch go on in spite of alerts that block; a fault for each alert that nothing lets past.
-fn permit(args: &StartArgs, review: &Review) -> Result<Option<Permit>, Faults> {
-    let mut faults = Faults::none();
-    for alert in review.without_way_past() {
-        let fault = Fault::new("never_done", told(alert), Place::named(alert.id.as_str()));
-        faults.push(fault.with_hint("There is no way past this: plan another route or other components."));
+impl RouteArgs {
+    /// The circumstances, the flags before the recipe's procedure.
+    fn context(&self, procedure: &Procedure) -> Result<Context, Faults> {
+        let mut faults = Faults::none();
+        let heat =
+            self.heat.as_ref().and_then(|text| faults.collect(quantity::<Temperature>("--heat", text)));
+        let time = self.time.as_ref().and_then(|text| faults.collect(quantity::<TimeSpan>("--for", text)));
+        faults.or(Context {
+            heat: heat.or(procedure.heat.clone()).map(|typed| typed.value),
+            time: time.or(procedure.time.clone()).map(|typed| typed.value),
+            to_dryness: self.to_dryness,
+            ground: self.ground,
+            ..Context::default()
+        })
     }
-    let blocked: Vec<&Alert> = review.needing_procedure().collect();
-    let text = |text: &Option<String>| text.as_ref().map(|t| t.trim().to_owned()).filter(|t| !t.is_empty());
-    let named = text(&args.procedure).zip(text(&args.responsible));
-    if named.is_none() {
-        for alert in &blocked {
-            let fault = Fault::new("needs_procedure", told(alert), Place::named(alert.id.as_str()));
-            faults.push(fault.with_hint(
-                "Name the written procedure and the person responsible: --procedure \"…\" --responsible \"…\".",
-            ));
-        }
-    }
-    let alerts = |blocked: Vec<&Alert>| {
-        let mut ids: Vec<String> = blocked.into_iter().map(|alert| alert.id.clone()).collect();
-        ids.dedup();
-        ids
-    };
-    let permit = named.filter(|_| !blocked.is_empty());
-    let permit = permit.map(|(procedure, person)| Permit { procedure, person, alerts: alerts(blocked) });
-    faults.or(permit)
-}
-
-/// An alert as a fault: lower case, no full stop, one line.
-fn told(alert: &Alert) -> String {
-    format!("{}: {}", alert.title, alert.because.join(", "))
 }

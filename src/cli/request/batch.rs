@@ -3,6 +3,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
+
 use super::surroundings::{failure, now};
 use crate::book::{Book, BookError, batch, bottle};
 use crate::caution::{Context, Review, Subject, review};
@@ -20,8 +23,13 @@ pub(in crate::cli) fn standing(book: &Book, code: &Code) -> Result<Standing, Fai
     for code in plan.iter().flat_map(|plan| plan.lines.iter().filter_map(|line| line.bottle.as_ref())) {
         left.insert(code.clone(), bottle(book, code).map_err(|error| failure(&error))?.left_g);
     }
-    let standing = Standing::of(&lives, code, &left, now()?);
+    let standing = Standing::of(&lives, code, &left, &here(now()?));
     standing.ok_or_else(|| failure(&BookError::UnknownCode(code.clone())))
+}
+
+/// A moment in the zone of whoever reads it.
+pub(in crate::cli) fn here(at: Timestamp) -> ZonedDateTime {
+    at.to_zoned_datetime(TimeZone::system())
 }
 
 /// A batch and every batch upstream of it.

@@ -1,30 +1,35 @@
 //! From the arguments of `blend` to liquids and a wish.
 
+use std::sync::Arc;
+
 use clap::Args;
 
+use super::batch::{composition_now, standing};
 use super::bottle::supplies;
 use super::plan_request::hundred_grams;
 use super::recipe_source::recipe_of;
 use super::size::comma_warning;
+use super::surroundings::open_book;
 use super::table::component_table;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::component::{Component, ComponentTable, Composition, Proportions, RatioBasis};
+use crate::component::{Component, ComponentTable, Composition, Part, Proportions, RatioBasis};
 use crate::input::{Fault, Faults, FlagValue, Place, Warning};
 use crate::plan::{
     Blend, BlendError, Liquid, LiquidSource, PlanError, RatioAs, Supply, Wish, WishedRatio, adjust, blend,
 };
 use crate::quantity::{Mass, MassFraction, Typed};
 use crate::recipe::{Recipe, mass_fraction, read_shorthand};
+use crate::record::Code;
 
 const LIQUID: &str = "--liquid";
 
 /// What is blended, and what it is to become.
 #[derive(Debug, Args)]
 pub(in crate::cli) struct BlendOptions {
-    /// A liquid by its recipe (a shorthand, path or name) and mass; repeatable. The recipe's water is the
-    /// liquid's water
-    #[arg(long = "liquid", value_name = "RECIPE mass=…", required = true)]
+    /// A liquid by its recipe (a shorthand, path or name) and mass, or a batch by its code; repeatable. The
+    /// recipe's water is the liquid's water; of a batch without a mass all that is left is taken
+    #[arg(long = "liquid", value_name = "RECIPE or CODE mass=…", required = true)]
     liquids: Vec<String>,
     /// The ratio that it is to have: says what to add
     #[arg(long, value_name = "RATIO", help_heading = "What it is to become")]
@@ -134,6 +139,9 @@ fn stated_liquid(
         let fault = Fault::new("no_name", "the recipe of the liquid is missing", flag.place());
         return Err(fault.with_hint("Write it like --liquid \"ChCl:urea 1:2 mass=60g\".").into());
     }
+    if let Some(code) = flag.name.parse::<Code>().ok().filter(|code| code.kind().is_batch()) {
+        return stated_batch(common, &flag, &code);
+    }
     let mut faults = Faults::none();
     let mass = flag.quantity::<Mass>("mass", &mut faults);
     if flag.get("mass").is_none() {
@@ -165,6 +173,44 @@ fn stated_liquid(
     warnings.extend(comma_warning(LIQUID, &mass));
     let liquid = Liquid { source: LiquidSource::Recipe(recipe.name), composition, mass: mass.value };
     Ok(Stated { liquid, proportions: recipe.proportions })
+}
+
+/// `E1 mass=30g`: a batch as it is now.
+fn stated_batch(common: &Common, flag: &FlagValue, code: &Code) -> Result<Stated, Failure> {
+    let mut faults = Faults::none();
+    let mass = flag.quantity::<Mass>("mass", &mut faults);
+    if !faults.is_empty() {
+        return Err(faults.into());
+    }
+    let standing = standing(&open_book(common)?, code)?;
+    let empty = || {
+        let error = BlendError::EmptyLiquid { text: code.to_string() };
+        Failure::from(Fault::new(error.code(), error.to_string(), flag.place()).with_hint(error.hint()))
+    };
+    let composition = composition_now(&standing).ok_or_else(empty)?;
+    let mass = mass.map_or(composition.mass(), |mass| mass.value);
+    if mass <= Mass::ZERO {
+        return Err(empty());
+    }
+    let made = standing.made.iter().flat_map(|made| &made.composition.constituents);
+    let of_plan = standing.targets.iter().flat_map(|targets| targets.parts());
+    let parts: Vec<Part> = of_plan
+        .filter_map(|line| {
+            let mut made = made.clone();
+            let own = made.find(|own| own.component.id == line.component)?;
+            Some(Part { component: Arc::clone(&own.component), ratio: line.ratio()? })
+        })
+        .collect();
+    let blended = || made.clone().filter(|own| own.in_ratio);
+    let parts = if parts.is_empty() {
+        blended().map(|own| Part { component: Arc::clone(&own.component), ratio: 1.0 }).collect()
+    } else {
+        parts
+    };
+    Ok(Stated {
+        liquid: Liquid { source: LiquidSource::Batch(code.to_string()), composition, mass },
+        proportions: Proportions { basis: standing.basis(), parts, additions: Vec::new(), water: None },
+    })
 }
 
 /// What a liquid of this recipe is. One whose hydrates bring more water than the recipe states has been

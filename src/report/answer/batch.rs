@@ -63,7 +63,7 @@ pub fn batch_answer(standing: &Standing) -> Value {
         "finished": life.finished.as_ref().map(|finished| &finished.what),
         "released": life.released.as_ref().map(|released| &released.what),
         "rejected": life.rejected.as_ref().map(|rejected| &rejected.what),
-        "permit": permit(standing),
+        "permit": life.permit(),
         "looks": standing.looks.iter().map(|look| json!({
             "occasion": look.occasion, "due": look.due, "done": look.done,
         })).collect::<Vec<_>>(),
@@ -82,13 +82,6 @@ pub fn batch_row(standing: &Standing) -> Value {
         "left_g": life.left_g(),
         "water_wt_pct": standing.water_now().map(|(water, _)| water * 100.0),
     })
-}
-
-fn permit(standing: &Standing) -> Option<&crate::record::batch::Permit> {
-    match &standing.life.origin {
-        crate::record::life::Origin::Planned(started) => started.permit.as_ref(),
-        crate::record::life::Origin::Blended(_) => None,
-    }
 }
 
 fn nominal(standing: &Standing) -> Value {

@@ -52,6 +52,21 @@ impl View {
         }
     }
 
+    /// Both together: by mass only if both are.
+    fn joined(mut self, other: Self) -> Self {
+        if other.basis == RatioBasis::Mole {
+            self.basis = RatioBasis::Mole;
+        }
+        for part in other.parts {
+            if self.parts.iter().all(|known| known.id != part.id) {
+                self.parts.push(part);
+            }
+        }
+        self.weighing = Weighing::Each;
+        self.balance = self.balance.or(other.balance);
+        self
+    }
+
     fn as_made(&self) -> MadeAs<'_> {
         MadeAs { basis: self.basis, parts: &self.parts, weighing: self.weighing }
     }
@@ -107,16 +122,16 @@ impl Mixer<'_> {
         (Mass::ZERO < made.mass).then(|| self.titrated(made, life, (last.unwrap_or(0), entry), &view))
     }
 
-    /// The view of the plan; that of the first batch put in for a blend, or none where that leads nowhere.
+    /// The view of the plan. A blend is looked at through the plans of all that went into it.
     fn view(&self, life: &BatchLife) -> Option<View> {
         if let Some(plan) = life.plan() {
             return Some(View::of(plan));
         }
-        let first = life.put_in.iter().find_map(|put| match &put.what {
-            PutIn::Batch(added) => self.lives.get(&added.from).map(|from| (from, put.entry)),
+        let from = life.put_in.iter().filter_map(|put| match &put.what {
+            PutIn::Batch(added) => self.view(self.lives.get(&added.from)?),
             PutIn::Component(_) => None,
         });
-        first.and_then(|(from, _)| self.view(from))
+        from.reduce(View::joined)
     }
 
     fn interrupted(&self, life: &BatchLife, from: u64, to: u64) -> bool {

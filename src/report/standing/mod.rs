@@ -8,7 +8,8 @@ mod water;
 
 use std::collections::BTreeMap;
 
-use jiff::Timestamp;
+use jiff::tz::TimeZone;
+use jiff::{Timestamp, ZonedDateTime};
 
 use crate::component::{ComponentId, RatioBasis};
 use crate::plan::{Made, Retarget, Targets, retarget};
@@ -41,6 +42,8 @@ pub struct WaterPoint {
 /// How a batch stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Standing {
+    /// The zone in which its times are shown.
+    pub zone: TimeZone,
     /// The records.
     pub life: BatchLife,
     /// What it is by what was put in; `None` while nothing is.
@@ -64,8 +67,9 @@ pub struct Standing {
 impl Standing {
     /// How the batch `code` of `lives` stands at `now`. `lives` holds every batch upstream of it; `left` says
     /// what bottles hold, in grams. `None` if `lives` does not hold it.
-    pub fn of(lives: &Lives, code: &Code, left: &BTreeMap<Code, f64>, now: Timestamp) -> Option<Self> {
+    pub fn of(lives: &Lives, code: &Code, left: &BTreeMap<Code, f64>, now: &ZonedDateTime) -> Option<Self> {
         let life = lives.get(code)?.clone();
+        let (zone, now) = (now.time_zone().clone(), now.timestamp());
         let by_weighing = Mixer { lives, by_titration: false };
         let made = by_weighing.made_before(code, u64::MAX);
         let titrated = (!life.water.is_empty())
@@ -80,6 +84,7 @@ impl Standing {
         let windows = targets.as_ref().map(|targets| windows(&by_weighing, &life, targets));
         let water = life.water.iter().filter_map(|point| water_point(&by_weighing, code, point)).collect();
         let mut standing = Self {
+            zone,
             looks: planned_looks(&life, now),
             made,
             titrated,
@@ -134,11 +139,20 @@ impl Standing {
         let mut unstated: Vec<String> = Vec::new();
         for source in self.made.iter().flat_map(|made| &made.ratios).flat_map(|ratio| &ratio.budget.unstated)
         {
-            if !unstated.contains(source) {
-                unstated.push(source.clone());
+            // What was left in the flask before a later addition is weighed by nobody, and a ratio does not ask.
+            let source = source.replace(&format!(", for {}", self.life.code), "");
+            let of_flask = source.starts_with(&format!("mass of {}:", self.life.code));
+            if !of_flask && !unstated.contains(&source) {
+                unstated.push(source);
             }
         }
         unstated
+    }
+
+    /// The next planned look: the first that is open after the last that was done.
+    pub fn next_look(&self) -> Option<&Look> {
+        let after = self.looks.iter().rposition(|look| look.done.is_some()).map_or(0, |last| last + 1);
+        self.looks.iter().skip(after).find(|look| look.done.is_none())
     }
 
     /// What was weighed of a component, in grams; `None` if nothing.

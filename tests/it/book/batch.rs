@@ -102,6 +102,12 @@ fn from_the_first_gram_to_release() {
     for word in ["safe", "approved", "harmless"] {
         assert!(!screen.to_lowercase().replace("safety data sheet", "").contains(word), "{word}");
     }
+    crate::golden::check("cli/batch-show.txt", &screen);
+    let markdown = bench.said(&["batch", "show", "E1", "--format", "markdown"], 0);
+    crate::golden::check("cli/batch-show.md", &markdown);
+    let json = bench.said(&["batch", "show", "E1", "--format", "json"], 0);
+    crate::golden::check("cli/batch-show.json", &json);
+    crate::golden::check("cli/batch-list.csv", &bench.said(&["batch", "list", "--format", "csv"], 0));
     reconciles(&bench.json(&["batch", "show", "E1"], 0));
     bench.verify();
 }

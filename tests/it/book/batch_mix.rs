@@ -75,3 +75,43 @@ fn water_by_gain_in_mass() {
     );
     assert_eq!(gained["measurement"]["method"], "gain in mass on standing");
 }
+
+/// Two batches, of 1:1 and 1:2 by moles, become one: moles add up, and the new batch has two parents.
+#[test]
+fn a_blend_is_a_batch_with_several_parents() {
+    let bench = Bench::new();
+    for (code, ratio) in [("E1", "ChCl:urea 1:1"), ("E2", "ChCl:urea 1:2")] {
+        bench.said(&["batch", "start", ratio, "--mass", "50 g"], 0);
+        for (name, id) in [("ChCl", "choline-chloride"), ("urea", "urea")] {
+            let show = bench.json(&["batch", "show", code], 0);
+            let target = format!("{} g", number(&line_of(&show, id)["target_g"]));
+            bench.said(&["batch", "weigh", code, name, &target], 0);
+        }
+        bench.said(&["batch", "finish", code], 0);
+    }
+    let blend = ["blend", "--liquid", "E1 mass=20g", "--liquid", "E2"];
+    let computed = bench.json(&blend, 0);
+    let mut record = blend.to_vec();
+    record.extend(["--record", "--name", "between the two"]);
+    let recorded = bench.json(&record, 0);
+    assert_eq!(recorded["code"], "E3");
+    let show = bench.json(&["batch", "show", "E3"], 0);
+    assert_eq!((&show["status"], &show["name"]), (&"finished".into(), &"between the two".into()));
+    // By the molar masses of the fixture: 139.623 and 60.056 g/mol.
+    let (one, two) = (20.0 / (139.623 + 60.056), 50.0 / (139.623 + 2.0 * 60.056));
+    let expected = (one + 2.0 * two) / (one + two);
+    assert_relative_eq!(number(&show["ratio"]["urea"]), expected, max_relative = 1e-9);
+    assert_relative_eq!(number(&computed["ratio"]["urea"]), expected, max_relative = 1e-9);
+    assert_eq!(number(&show["left_g"]), 70.0);
+    let parents: Vec<&str> =
+        show["lines"].as_array().unwrap().iter().filter_map(|line| line["bottle"].as_str()).collect();
+    assert_eq!(parents, ["E1", "E2"]);
+    let first = bench.json(&["batch", "show", "E1"], 0);
+    assert_relative_eq!(number(&first["left_g"]), 30.0, max_relative = 1e-9);
+    reconciles(&first);
+    let more = bench.refused(&["blend", "--liquid", "E1 mass=40g", "--record"], "needs_reason");
+    assert!(more.contains("E1 holds 30.0000 g"), "{more}");
+    bench.refused(&["blend", "--liquid", "ChCl:urea 1:2 mass=5g", "--record"], "not_a_batch");
+    bench.refused(&["batch", "release", "E3"], "needs_reason");
+    bench.verify();
+}

@@ -38,6 +38,10 @@ pub const CASES: &[Case] = &[
         &["batch", "weigh", "E1", "EG", "--gross", "2 g", "--tare", "3 g", "--book", "lab"],
     ),
     Case::of_batch("refused", &["batch", "release", "E1", "--because", "in haste", "--book", "lab"]),
+    Case::of_batch(
+        "not_a_batch",
+        &["blend", "--liquid", "ChCl:urea 1:2 mass=5g", "--record", "--book", "lab"],
+    ),
     Case::of_batch("nothing_to_add", &["batch", "add", "E1", "--book", "lab"]),
     Case {
         before: &[

@@ -4,6 +4,7 @@ use crate::quantity::Property;
 use crate::report::document::{Block, Caution, Table, bullets, column, heading, paragraph};
 use crate::report::standing::Standing;
 use crate::report::view::amount::short;
+use crate::report::view::moment;
 
 pub(super) fn water(standing: &Standing) -> Vec<Block> {
     let Some((now, measured)) = standing.water_now() else { return Vec::new() };
@@ -18,7 +19,7 @@ pub(super) fn water(standing: &Standing) -> Vec<Block> {
         ]);
         for point in &standing.water {
             table.push([
-                day(&point.measured.at),
+                moment(point.measured.at, &standing.zone),
                 point.measured.method.clone(),
                 short(point.result.fraction * 100.0, 4),
                 point.result.standard_uncertainty.map_or("not stated".to_owned(), |u| short(u * 100.0, 2)),
@@ -55,7 +56,7 @@ pub(super) fn appearance(standing: &Standing) -> Vec<Block> {
         ]);
         for look in standing.life.appearance.iter().map(|look| &look.what) {
             table.push([
-                day(&look.at),
+                moment(look.at, &standing.zone),
                 look.occasion.clone(),
                 look.clarity.clone(),
                 look.colour.clone().unwrap_or_default(),
@@ -67,8 +68,12 @@ pub(super) fn appearance(standing: &Standing) -> Vec<Block> {
         }
         blocks.extend([heading(1, "Appearance"), table.into()]);
     }
-    if let Some(next) = standing.looks.iter().find(|look| look.done.is_none()) {
-        blocks.push(paragraph(format!("Next look: {}, due {}.", next.occasion, day(&next.due))));
+    if let Some(next) = standing.next_look() {
+        blocks.push(paragraph(format!(
+            "Next look: {}, due {}.",
+            next.occasion,
+            moment(next.due, &standing.zone)
+        )));
     }
     blocks
 }
@@ -90,7 +95,7 @@ pub(super) fn properties(standing: &Standing) -> Vec<Block> {
         let rate = measured.scan_rate_k_per_min.map(|rate| format!("{rate} K/min"));
         let method: Vec<String> = measured.method.iter().cloned().chain(rate).collect();
         table.push([
-            day(&measured.at),
+            moment(measured.at, &standing.zone),
             measured.property.clone(),
             format!("{} {unit}", short(measured.value, 6)).trim().to_owned(),
             measured.uncertainty.map_or(String::new(), |u| short(u, 2)),
@@ -112,8 +117,4 @@ pub(super) fn limits(standing: &Standing) -> Vec<Block> {
         blocks.push(paragraph("No recipe states a limit for it."));
     }
     blocks
-}
-
-fn day(at: &jiff::Timestamp) -> String {
-    at.to_string().chars().take(16).collect::<String>().replace('T', " ")
 }

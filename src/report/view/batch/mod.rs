@@ -53,12 +53,16 @@ fn overview(standing: &Standing) -> Vec<(&'static str, Text)> {
         let flask = format!("{} g in the flask", short(started.plan.mass_g, 7));
         let same = size.ends_with("in the flask");
         lines.push(("Planned", if same { size.into() } else { format!("{size}, {flask}").into() }));
-        if let Some(permit) = &started.permit {
-            let words =
-                format!("{}, responsible {} ({})", permit.procedure, permit.person, permit.alerts.join(", "));
-            lines.push(("Written procedure", strong(words)));
-        }
         lines.extend(started.because.iter().map(|because| ("In spite of a bottle", text(because))));
+    }
+    if let Some(permit) = life.permit() {
+        let (name, person) = (&permit.procedure, &permit.person);
+        let words = format!("{name}, responsible {person} ({})", permit.alerts.join(", "));
+        lines.push(("Written procedure", strong(words)));
+    }
+    if let Origin::Blended(blended) = &life.origin {
+        let from = blended.from.iter().map(|part| format!("{} of {}", part.mass.text, part.batch));
+        lines.push(("Blended from", from.collect::<Vec<_>>().join(", ").into()));
     }
     if let Some(finished) = life.finished.as_ref().map(|finished| &finished.what) {
         let mut made: Vec<String> = finished.route.iter().cloned().collect();
