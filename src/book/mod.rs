@@ -5,7 +5,9 @@
 //! says.
 
 mod archive;
+mod batch_state;
 mod bottle;
+mod cell;
 mod change;
 mod error;
 mod files;
@@ -14,14 +16,17 @@ mod holder;
 mod journal;
 mod open;
 mod projection;
+mod reading;
 mod schema;
 mod verify;
 mod write;
 
 pub use bottle::{bottle, bottles};
+pub use cell::{cell, cells};
 pub use change::Doubt;
 pub use error::BookError;
 pub use history::history;
 pub use open::Book;
+pub use reading::readings;
 pub use verify::{Finding, Verification};
 pub use write::{Stamp, Writer};

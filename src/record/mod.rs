@@ -4,17 +4,25 @@
 mod amend;
 pub mod batch;
 pub mod bottle;
+mod build_order;
 pub mod cell;
 pub mod change;
 mod code;
+mod design;
+mod due;
 mod entry;
 mod event;
 mod event_time;
 mod history;
 pub mod reading;
+mod worked_design;
 
 pub use amend::{AmendError, amended, differences};
+pub use build_order::{Place as BuildPlace, build_order};
 pub use code::{Code, CodeError, CodeKind};
+pub use design::{CellDesign, Electrode, Separator, read_design};
+pub use due::{Due, due_readings};
 pub use entry::{Entry, Hash};
 pub use event::{DecodeError, Encoded, Event, Flow};
 pub use history::{ChangeOf, HistoryLine, LATE_AFTER};
+pub use worked_design::WORKED_DESIGNS;
