@@ -23,7 +23,8 @@ pub(super) fn decision(connection: &Connection, batch: &Code) -> Result<Decision
     let struck = Changes::read(connection)?.struck;
     let mut decision = Decision::None;
     journal::for_each(connection, |entry| {
-        if !matches!(entry.kind.as_str(), "batch.released" | "batch.rejected") || struck.contains(&entry.sequence)
+        if !matches!(entry.kind.as_str(), "batch.released" | "batch.rejected")
+            || struck.contains(&entry.sequence)
         {
             return Ok(());
         }

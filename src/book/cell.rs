@@ -65,7 +65,10 @@ pub(super) fn check(connection: &Connection, event: &Event) -> Result<(), BookEr
 
 fn check_built(connection: &Connection, built: &Built) -> Result<(), BookError> {
     if built.cells.is_empty() || built.uses.is_empty() {
-        return Err(refused("a set of cells has cells and uses batches".to_owned(), "Give --count and --use."));
+        return Err(refused(
+            "a set of cells has cells and uses batches".to_owned(),
+            "Give --count and --use.",
+        ));
     }
     for used in &built.uses {
         if !used.batch.kind().is_batch() {
@@ -80,7 +83,8 @@ fn check_built(connection: &Connection, built: &Built) -> Result<(), BookError> 
             Decision::Rejected => return Err(needs_reason(format!("{} was rejected", used.batch))),
             Decision::None => return Err(needs_reason(format!("{} was not released", used.batch))),
         }
-        let (needed, left) = (used.dose.value.get() * built.cells.len() as f64, left(connection, &used.batch)?);
+        let (needed, left) =
+            (used.dose.value.get() * built.cells.len() as f64, left(connection, &used.batch)?);
         if left + DUST_G < needed {
             let each = &used.dose.text;
             let what = format!(
@@ -98,7 +102,8 @@ fn check_weighed(connection: &Connection, weighed: &CellWeighed) -> Result<(), B
     let cell = required(connection, &weighed.cell)?;
     refuse_before_building(&cell, weighed.at)?;
     let Some(content) = cell.contents.iter().find(|content| content.batch == weighed.batch) else {
-        let batches = cell.contents.iter().map(|content| content.batch.to_string()).collect::<Vec<_>>().join(", ");
+        let batches =
+            cell.contents.iter().map(|content| content.batch.to_string()).collect::<Vec<_>>().join(", ");
         return Err(refused(
             format!("{} was built without {}", cell.code, weighed.batch),
             &format!("It holds {batches}."),
@@ -112,7 +117,8 @@ fn check_weighed(connection: &Connection, weighed: &CellWeighed) -> Result<(), B
     }
     let (more, left) = (weighed.mass.value.get() - content.mass_g(), left(connection, &weighed.batch)?);
     if left + DUST_G < more {
-        let what = format!("{} takes {more:.4} g more of {}, and {left:.4} g is left", cell.code, weighed.batch);
+        let what =
+            format!("{} takes {more:.4} g more of {}, and {left:.4} g is left", cell.code, weighed.batch);
         return Err(needs_reason(what));
     }
     Ok(())
@@ -154,8 +160,8 @@ fn apply_built(connection: &Connection, sequence: u64, built: &Built) -> Result<
     )?;
     let mut cell = connection
         .prepare_cached("INSERT INTO cell (code, sequence, position, block) VALUES (?1, ?2, ?3, ?4)")?;
-    let mut content = connection
-        .prepare_cached("INSERT INTO cell_content (cell, batch, planned_g) VALUES (?1, ?2, ?3)")?;
+    let mut content =
+        connection.prepare_cached("INSERT INTO cell_content (cell, batch, planned_g) VALUES (?1, ?2, ?3)")?;
     for one in &built.cells {
         let code = one.code.to_string();
         cell.execute(params![code, sequence, one.position, one.block])?;
@@ -169,9 +175,12 @@ fn apply_built(connection: &Connection, sequence: u64, built: &Built) -> Result<
 
 /// The real mass takes the place of what was there before: in the cell, in the flow, and in what is left.
 fn apply_weighed(connection: &Connection, sequence: u64, weighed: &CellWeighed) -> Result<(), BookError> {
-    let (cell, batch, grams) = (weighed.cell.to_string(), weighed.batch.to_string(), weighed.mass.value.get());
+    let (cell, batch, grams) =
+        (weighed.cell.to_string(), weighed.batch.to_string(), weighed.mass.value.get());
     let before: Option<f64> = connection
-        .prepare_cached("SELECT coalesce(weighed_g, planned_g) FROM cell_content WHERE cell = ?1 AND batch = ?2")?
+        .prepare_cached(
+            "SELECT coalesce(weighed_g, planned_g) FROM cell_content WHERE cell = ?1 AND batch = ?2",
+        )?
         .query_row([&cell, &batch], |row| row.get(0))
         .optional()?;
     // A correction of the building may have taken the batch away; then there is nothing to weigh.
@@ -216,7 +225,8 @@ pub fn cells(book: &Book) -> Result<Vec<Cell>, BookError> {
     while let Some(row) = rows.next()? {
         contents.entry(row.get("cell")?).or_default().push(content_of_row(row)?);
     }
-    let mut select = connection.prepare("SELECT e.* FROM cell e JOIN code c ON c.code = e.code ORDER BY c.number")?;
+    let mut select =
+        connection.prepare("SELECT e.* FROM cell e JOIN code c ON c.code = e.code ORDER BY c.number")?;
     let mut rows = select.query([])?;
     let mut cells = Vec::new();
     while let Some(row) = rows.next()? {
@@ -241,14 +251,16 @@ pub(super) fn required(connection: &Connection, code: &Code) -> Result<Cell, Boo
         return Err(BookError::WrongKind { code: code.clone(), is: code.kind().words(), wanted: "cell" });
     }
     let text = code.to_string();
-    let mut select = connection.prepare_cached("SELECT * FROM cell_content WHERE cell = ?1 ORDER BY batch")?;
+    let mut select =
+        connection.prepare_cached("SELECT * FROM cell_content WHERE cell = ?1 ORDER BY batch")?;
     let mut rows = select.query([&text])?;
     let mut contents = Vec::new();
     while let Some(row) = rows.next()? {
         contents.push(content_of_row(row)?);
     }
-    let mut select = connection
-        .prepare_cached("SELECT s.* FROM cell_set s JOIN cell e ON e.sequence = s.sequence WHERE e.code = ?1")?;
+    let mut select = connection.prepare_cached(
+        "SELECT s.* FROM cell_set s JOIN cell e ON e.sequence = s.sequence WHERE e.code = ?1",
+    )?;
     let mut rows = select.query([&text])?;
     let set = match rows.next()? {
         Some(row) => Arc::new(set_of_row(row)?),

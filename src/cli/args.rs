@@ -4,13 +4,16 @@ use clap::{Args, Parser, Subcommand};
 
 use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
+use super::cell::CellArgs;
 use super::component::ComponentArgs;
+use super::due::DueArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
 use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
 use super::plan::PlanArgs;
+use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
 use crate::report::Format;
@@ -58,6 +61,9 @@ pub(super) enum Command {
     Cautions(CautionsArgs),
     Init(InitArgs),
     Bottle(BottleArgs),
+    Cell(CellArgs),
+    Reading(ReadingArgs),
+    Due(DueArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

@@ -81,7 +81,8 @@ pub fn read_design(origin: &str, text: &str) -> Result<CellDesign, Faults> {
             table.finish();
             material
         });
-        let (pressure, soak, steps) = root.table("assembly").map(|table| assembly(&table)).unwrap_or_default();
+        let (pressure, soak, steps) =
+            root.table("assembly").map(|table| assembly(&table)).unwrap_or_default();
         let schedule = schedule(&root.tables("reading"));
         Some(CellDesign {
             name: name?,
@@ -105,7 +106,12 @@ fn closure(root: &TableReader<'_>, field: &Field<&str>) -> Option<bool> {
         "vented" => Some(false),
         other => {
             let hint = did_you_mean(other, ["sealed", "vented"], "Write closure = \"sealed\" or \"vented\".");
-            root.fault("bad_closure", format!("closure is {other:?}, but must be sealed or vented"), field.span.clone(), hint);
+            root.fault(
+                "bad_closure",
+                format!("closure is {other:?}, but must be sealed or vented"),
+                field.span.clone(),
+                hint,
+            );
             None
         }
     }
@@ -131,7 +137,12 @@ fn separator(table: &TableReader<'_>) -> Option<Separator> {
         && (field.value < 1.0 || field.value.fract() != 0.0)
     {
         let message = format!("{} is no number of layers", field.value);
-        table.fault("bad_layers", message, field.span.clone(), "Write a whole number from 1, as in layers = 2.");
+        table.fault(
+            "bad_layers",
+            message,
+            field.span.clone(),
+            "Write a whole number from 1, as in layers = 2.",
+        );
     }
     let thickness = table.quantity("thickness").map(|field| field.value);
     table.finish();
@@ -183,7 +194,11 @@ fn days(table: &TableReader<'_>) -> Vec<f64> {
         (None, Some(every), Some(until)) if 0.0 < every && until / every < MOST_READINGS as f64 => {
             // A last day that only rounding puts past the end is meant.
             let last = (until / every + 1e-9).floor();
-            (1..=MOST_READINGS).map(|time| time as f64).take_while(|time| *time <= last).map(|time| time * every).collect()
+            (1..=MOST_READINGS)
+                .map(|time| time as f64)
+                .take_while(|time| *time <= last)
+                .map(|time| time * every)
+                .collect()
         }
         _ => {
             let unread = ["after", "every", "until"].iter().any(|key| table.has(key));
@@ -226,7 +241,8 @@ impl CellDesign {
 
     /// What is done and how, by field, as the file says.
     pub fn fields(&self) -> Vec<(String, String)> {
-        let mut fields = vec![("closure".to_owned(), if self.sealed { "sealed" } else { "vented" }.to_owned())];
+        let mut fields =
+            vec![("closure".to_owned(), if self.sealed { "sealed" } else { "vented" }.to_owned())];
         let electrodes = [("negative", &self.negative), ("positive", &self.positive)];
         for (side, electrode) in electrodes {
             let Some(electrode) = electrode else { continue };
@@ -236,7 +252,10 @@ impl CellDesign {
                 ("area", electrode.area.as_ref().map(|typed| typed.text.clone())),
                 ("thickness", electrode.thickness.as_ref().map(|typed| typed.text.clone())),
                 ("cleaning", electrode.cleaning.clone()),
-                ("oxide mass fraction", electrode.oxide_mass_fraction.as_ref().map(|typed| typed.text.clone())),
+                (
+                    "oxide mass fraction",
+                    electrode.oxide_mass_fraction.as_ref().map(|typed| typed.text.clone()),
+                ),
             ];
             let named = parts.into_iter().filter_map(|(name, text)| Some((format!("{side} {name}"), text?)));
             fields.extend(named);

@@ -123,7 +123,9 @@ impl ReadingValue {
     /// As typed.
     pub fn text(&self) -> &str {
         match self {
-            Self::OpenCircuit { text, .. } | Self::UnderLoad { text, .. } | Self::ShortCircuit { text, .. } => text,
+            Self::OpenCircuit { text, .. }
+            | Self::UnderLoad { text, .. }
+            | Self::ShortCircuit { text, .. } => text,
         }
     }
 }

@@ -2,28 +2,38 @@
 
 mod amount;
 mod bottle;
+mod build_sheet;
 mod cautions;
+mod cell;
 mod component;
+mod design;
+mod due;
 mod event_words;
 mod finding;
 mod formula;
 mod history;
 mod moment;
 mod plan;
+mod reading;
 mod recipe;
 mod retarget;
 mod sheet;
 mod why;
 
 pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
+pub use build_sheet::build_sheet;
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};
+pub use cell::{cell_document, cell_list, cell_state};
 pub use component::{component_document, component_list};
+pub use design::{design_document, design_list};
+pub use due::due_document;
 pub use event_words::{cause_words, code_range, event_words, reading_words};
 pub use finding::plan_warnings;
 pub use formula::formula_document;
 pub use history::{ChangeView, change_document, head_fact, history_document, verify_document};
 pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
+pub use reading::{readings_long, readings_wide};
 pub use recipe::{recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;
