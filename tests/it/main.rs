@@ -4,6 +4,7 @@
 // A test says what it expects by failing, in its helper functions too, which clippy does not see as tests.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod book;
 mod cli;
 mod faults;
 mod gallery;

@@ -27,6 +27,8 @@ pub fn folder() -> TempDir {
 pub fn command(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_meltbook"));
     command.current_dir(folder).args(arguments).env_clear().env("COLUMNS", "100");
+    // Local time is the same wherever the tests run.
+    command.env("TZ", "UTC");
     command
 }
 
