@@ -72,7 +72,7 @@ pub fn readings(book: &Book, of: &[Code]) -> Result<Vec<Reading>, BookError> {
             list.push(of_row(row)?);
         }
     }
-    list.sort_by(|a, b| (a.taken.at, a.entry).cmp(&(b.taken.at, b.entry)));
+    list.sort_by_key(|reading: &Reading| (reading.taken.at, reading.entry));
     Ok(list)
 }
 

@@ -28,7 +28,7 @@ use crate::report::view::build_sheet;
 /// what all cells share with --use and what differs with a --set for each.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  meltbook cell build --design open-vial-zinc-manganese-dioxide --use \"E1=1.2g M1=0.4g\" --count 12\n  meltbook cell build --design open-vial-zinc-manganese-dioxide --use M1=0.4g --set E1=1.2g --set E2=1.2g \\\n      --count 6 --blocks \"operator AB CD\""
+    after_help = "Examples:\n  meltbook cell build --design sealed-vial-zinc-carbon --use \"E1=1.2g M1=0.4g\" --count 12\n  meltbook cell build --design sealed-vial-zinc-carbon --use M1=0.4g \\\n      --set E1=1.2g --set E2=1.2g --count 6 --blocks \"operator AB CD\""
 )]
 pub(super) struct BuildArgs {
     /// The cell design: a path, a name in the book's designs folder, or a worked one

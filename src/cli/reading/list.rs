@@ -11,8 +11,8 @@ use crate::cli::request::{codes, day, failure, open_book, quantity, zone};
 use crate::input::Faults;
 use crate::quantity::TimeSpan;
 use crate::record::reading::{SETTLING, disturbed};
-use crate::report::document::{Document, paragraph};
-use crate::report::view::{day as day_of, readings_long, readings_wide};
+use crate::report::document::Document;
+use crate::report::view::{day as day_of, readings_long, readings_none, readings_wide};
 
 /// List readings as a bench table: cells down, days across, a table for each quantity
 #[derive(Debug, Args)]
@@ -63,7 +63,7 @@ pub(super) fn run(common: &Common, args: &ListArgs) -> Result<Outcome, Failure> 
         readings_wide(&kept, &since, settling, &zone())
     };
     if kept.is_empty() {
-        document = Document::new("Readings").with(paragraph("No reading is like this."));
+        document = readings_none();
     }
     Ok(Outcome::new("reading list", reading_answers(&kept, &since).into(), document))
 }

@@ -70,7 +70,8 @@ fn order(cells: &[&Cell]) -> Table {
         columns.push(column("Dose").unit("g").key(nth("dose_g")).wide(26));
         columns.push(column("Weighed").unit("g").key(nth("weighed_g")).write_in(22));
     }
-    columns.push(column("Zinc").unit("g").key("zinc_g").write_in(20));
+    let negative = negative(cells);
+    columns.extend(negative.map(|name| column(capital(name)).unit("g").key("negative_g").write_in(20)));
     columns.push(column("Closed at").key("closed_at").write_in(18));
     columns.push(column("Seen").key("seen").write_in(24));
     let mut table = Table::new(columns).caption("Build in this order");
@@ -87,10 +88,15 @@ fn order(cells: &[&Cell]) -> Table {
             let weighed = content.and_then(|content| content.weighed_g);
             row.push(weighed.map_or_else(Text::default, |grams| text(short(grams, 7))));
         }
-        row.extend([Text::default(), Text::default(), Text::default()]);
         table.push(row);
     }
     table
+}
+
+/// The material of the negative electrode, which is weighed too.
+fn negative<'c>(cells: &[&'c Cell]) -> Option<&'c str> {
+    let fields = &cells.first()?.set.design.fields;
+    fields.iter().find(|(name, _)| name == "negative material").map(|(_, material)| material.as_str())
 }
 
 /// What the design says is done, then what it says of the materials.

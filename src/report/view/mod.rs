@@ -33,7 +33,7 @@ pub use formula::formula_document;
 pub use history::{ChangeView, change_document, head_fact, history_document, verify_document};
 pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
-pub use reading::{readings_long, readings_wide};
+pub use reading::{readings_long, readings_none, readings_wide};
 pub use recipe::{recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;

@@ -37,6 +37,13 @@ pub fn readings_wide(
     document
 }
 
+/// No reading: a table without a row, so that a script gets one.
+pub fn readings_none() -> Document {
+    Document::new("Readings")
+        .with(Table::new([column("Cell").key("cell")]))
+        .with(paragraph("No reading is like this."))
+}
+
 /// What the mark means.
 fn footnote(settling: SignedDuration) -> crate::report::document::Block {
     paragraph(muted(format!(

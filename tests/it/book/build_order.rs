@@ -14,7 +14,7 @@ fn a_seed_gives_the_same_order_for_ever() {
     assert_ne!(order, other);
 }
 
-const KEPT_ORDER_OF_SEED_7: [usize; 12] = [0, 1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11];
+const KEPT_ORDER_OF_SEED_7: [usize; 12] = [8, 9, 11, 10, 0, 3, 1, 7, 2, 4, 6, 5];
 
 /// All 24 orders of four cells, over 4,800 seeds that are fixed: chi-square below 49.728, the 0.1 % point
 /// for 23 degrees of freedom (NIST/SEMATECH e-Handbook of Statistical Methods, table 1.3.6.7.4).

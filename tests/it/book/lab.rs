@@ -123,6 +123,17 @@ pub fn run_at(folder: &Path, now: &str, arguments: &[&str]) -> Run {
 
 /// A batch put into the book by the library.
 pub fn batch(folder: &Path, kind: CodeKind, components: &[&str], mass: f64, decided: Decided) -> Code {
+    batch_weighed(folder, kind, components, mass, decided, &HowWeighed::Net)
+}
+
+fn batch_weighed(
+    folder: &Path,
+    kind: CodeKind,
+    components: &[&str],
+    mass: f64,
+    decided: Decided,
+    how: &HowWeighed,
+) -> Code {
     let mut book = Book::open(folder).expect("the book opens");
     let at = START.parse().expect("it is a time");
     let stamp = Stamp { author: "AB".to_owned(), time: "2026-11-01T08:00:00.000Z".to_owned() };
@@ -171,7 +182,7 @@ pub fn batch(folder: &Path, kind: CodeKind, components: &[&str], mass: f64, deci
                 from: None,
                 quality: quality.clone(),
                 mass: grams(each),
-                how: HowWeighed::Net,
+                how: how.clone(),
                 humidity: None,
                 open: None,
                 later: false,
@@ -196,21 +207,43 @@ pub fn batch(folder: &Path, kind: CodeKind, components: &[&str], mass: f64, deci
     .expect("the batch is written")
 }
 
+/// Adds an electrolyte E1 into which 5 g were weighed by difference, with entry 3.
+pub fn weighed_by_difference(folder: &Path) {
+    let how = HowWeighed::ByDifference { before: grams(20.0), after: grams(15.0) };
+    batch_weighed(folder, CodeKind::Electrolyte, &["urea"], 5.0, Decided::Nothing, &how);
+}
+
 /// A laboratory with an electrolyte E1 of 40 g and a cathode mix M1 of 10 g, both released.
 pub fn with_batches() -> Lab {
     let lab = Lab::new();
-    lab.batch(CodeKind::Electrolyte, &["choline-chloride", "ethylene-glycol"], 40.0, Decided::Release);
-    lab.batch(CodeKind::CathodeMix, &["manganese-dioxide", "graphite"], 10.0, Decided::Release);
+    batches(&lab.path());
     lab
 }
 
 /// The same with twelve cells C1 to C12, built on the second of November at 09:00.
 pub fn with_cells() -> Lab {
     let lab = with_batches();
+    cells(&lab.path());
+    lab
+}
+
+/// The same in a folder that is there already.
+pub fn with_cells_in(folder: &Path) {
+    begin(folder);
+    batches(folder);
+    cells(folder);
+}
+
+fn batches(folder: &Path) {
+    batch(folder, CodeKind::Electrolyte, &["choline-chloride", "ethylene-glycol"], 40.0, Decided::Release);
+    batch(folder, CodeKind::CathodeMix, &["manganese-dioxide", "graphite"], 10.0, Decided::Release);
+}
+
+fn cells(folder: &Path) {
     let build =
         ["cell", "build", "--design", DESIGN, "--use", "E1=1.2g M1=0.4g", "--count", "12", "--seed", "7"];
-    lab.answer("2026-11-02T09:00:00Z", &build, 0);
-    lab
+    let run = run_at(folder, "2026-11-02T09:00:00Z", &build);
+    assert_eq!((run.code, run.stderr.as_str()), (0, ""));
 }
 
 /// A worked design.

@@ -1,5 +1,8 @@
 //! The help of every command. Commands are found in the help itself, so that none is forgotten.
 
+use meltbook::record::CodeKind;
+
+use crate::book::lab::{Decided, Lab, with_cells};
 use crate::golden;
 use crate::run::{answer, line, run};
 
@@ -17,8 +20,6 @@ fn every_command_explains_itself() {
 fn every_example_runs() {
     let mut pages = Vec::new();
     collect(&[], &mut pages);
-    let folder = crate::run::folder();
-    crate::run::write(folder.path(), "components.toml", b"component = []\n");
     for (name, page) in pages {
         let Some((_, examples)) = page.split_once("Example") else {
             assert!(page.contains("Commands:"), "{name} has no example");
@@ -31,7 +32,7 @@ fn every_example_runs() {
         for example in examples {
             let words = words(example);
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
-            let run = crate::run::run_in(folder.path(), &arguments);
+            let run = lab_for_examples().run("2026-11-25T18:00:00Z", &arguments);
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
         }
     }
@@ -47,6 +48,18 @@ fn nothing_given_shows_help_as_a_fault() {
 #[test]
 fn the_version_is_that_of_the_crate() {
     assert_eq!(answer(&["--version"], 0), format!("meltbook {}\n", env!("CARGO_PKG_VERSION")));
+}
+
+/// A book in which all that the examples name is there, new for each of them.
+fn lab_for_examples() -> Lab {
+    let lab = with_cells();
+    lab.batch(CodeKind::Electrolyte, &["choline-chloride", "glycerol"], 40.0, Decided::Release);
+    lab.answer("2026-11-03T08:00:00Z", &["bottle", "receive", "ChCl", "--net", "500 g"], 0);
+    lab.write("components.toml", "component = []\n");
+    lab.write("masses.csv", "cell,E1\nC1,1.183\n");
+    lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
+    lab.answer("2026-11-03T08:00:00Z", &["archive", "kept"], 0);
+    lab
 }
 
 /// The page of a command and of those below it.

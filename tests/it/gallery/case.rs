@@ -4,7 +4,11 @@ use std::path::Path;
 
 use tempfile::TempDir;
 
+use crate::book::lab::run_at;
 use crate::run::{Run, folder, line, run_in, write};
+
+/// When a case with a book is run.
+const NOW: &str = "2026-11-10T09:00:00Z";
 
 /// A way to make the program refuse.
 pub struct Case {
@@ -16,27 +20,42 @@ pub struct Case {
     pub raw: &'static [(&'static str, &'static [u8])],
     /// The arguments.
     pub arguments: &'static [&'static str],
+    /// What is done in the folder first; where anything is, AB runs the program.
+    pub before: Option<fn(&Path)>,
 }
 
 impl Case {
     /// A case with nothing but arguments.
     pub const fn of(code: &'static str, arguments: &'static [&'static str]) -> Self {
-        Self { code, files: &[], raw: &[], arguments }
+        Self { code, files: &[], raw: &[], arguments, before: None }
+    }
+
+    /// A case in a folder in which something was done before.
+    pub const fn after(
+        code: &'static str,
+        before: fn(&Path),
+        files: &'static [(&'static str, &'static str)],
+        arguments: &'static [&'static str],
+    ) -> Self {
+        Self { code, files, raw: &[], arguments, before: Some(before) }
     }
 
     /// A recipe file of this text, planned at 50 g.
     pub const fn recipe(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Self {
-        Self { code, files, raw: &[], arguments: &["plan", "mine.toml", "--mass", "50 g"] }
+        Self { code, files, raw: &[], arguments: &["plan", "mine.toml", "--mass", "50 g"], before: None }
     }
 
     /// A table of components of this text, checked.
     pub const fn table(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Self {
-        Self { code, files, raw: &[], arguments: &["component", "check", "own.toml"] }
+        Self { code, files, raw: &[], arguments: &["component", "check", "own.toml"], before: None }
     }
 
     /// The folder with the files in it.
     pub fn folder(&self) -> TempDir {
         let folder = folder();
+        if let Some(before) = self.before {
+            before(folder.path());
+        }
         for (name, content) in self.files {
             write(folder.path(), name, content.as_bytes());
         }
@@ -49,7 +68,7 @@ impl Case {
     /// What a person sees.
     pub fn picture(&self) -> String {
         let folder = self.folder();
-        picture(folder.path(), self.arguments)
+        picture_of(self.arguments, &self.run(folder.path(), self.arguments))
     }
 
     /// The same run for a script; `None` if the case asks for another format.
@@ -61,13 +80,16 @@ impl Case {
             }
             arguments.extend(["--format", "json"]);
         }
-        Some(run_in(self.folder().path(), &arguments))
+        Some(self.run(self.folder().path(), &arguments))
+    }
+
+    fn run(&self, folder: &Path, arguments: &[&str]) -> Run {
+        if self.before.is_some() { run_at(folder, NOW, arguments) } else { run_in(folder, arguments) }
     }
 }
 
 /// Command line, all output and exit code, as a person sees them.
-pub fn picture(folder: &Path, arguments: &[&str]) -> String {
-    let run = run_in(folder, arguments);
+fn picture_of(arguments: &[&str], run: &Run) -> String {
     let line = line(arguments);
     format!("{line}\n{}{}exit {}\n", run.stdout, run.stderr, run.code)
 }

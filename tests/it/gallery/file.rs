@@ -11,18 +11,21 @@ pub const CASES: &[Case] = &[
         raw: &[("mine.toml", b"name = \"5 \xb5m filter\"\n")],
         files: &[],
         arguments: &["plan", "mine.toml", "--mass", "50 g"],
+        before: None,
     },
     Case {
         code: "not_readable",
         raw: &[],
         files: &[("mine.toml/inside.txt", "")],
         arguments: &["plan", "./mine.toml", "--mass", "50 g"],
+        before: None,
     },
     Case {
         code: "file_exists",
         raw: &[],
         files: &[("plan.txt", "the plan of last week\n")],
         arguments: &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--out", "plan.txt"],
+        before: None,
     },
     Case::of("not_writable", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--out", "nowhere/plan.txt"]),
 ];

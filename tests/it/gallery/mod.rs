@@ -3,7 +3,9 @@
 //! A message says where, what was given, the rule and the difference; it is in lower case and has no full
 //! stop. The hint is the way out, as a sentence on its own line.
 
+mod book;
 mod case;
+mod cell;
 mod codes;
 mod component;
 mod file;
@@ -21,16 +23,30 @@ use case::Case;
 
 /// Codes that no command line can bring about, each with the reason.
 const UNREACHABLE: &[(&str, &str)] = &[
+    ("busy", "another process must hold the book; tests of the book do that"),
+    ("file_system", "the disk must refuse what was possible a moment before"),
+    ("bad_json", "no record holds what JSON can't"),
+    ("no_seed", "the computer must have no random numbers"),
+    ("never_done", "what is never done is done by heating to dryness or grinding, and a cell does neither"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
 ];
 
 fn cases() -> Vec<&'static Case> {
-    [component::CASES, file::CASES, flag::CASES, formula::CASES, recipe::CASES, size::CASES]
-        .into_iter()
-        .flatten()
-        .collect()
+    [
+        book::CASES,
+        cell::CASES,
+        component::CASES,
+        file::CASES,
+        flag::CASES,
+        formula::CASES,
+        recipe::CASES,
+        size::CASES,
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 #[test]
