@@ -134,7 +134,9 @@ fn write_file(path: &str, text: &str, force: bool) -> Result<(), Failure> {
 }
 
 fn columns() -> usize {
-    terminal_size::terminal_size().map_or(PAGE_COLUMNS, |(width, _)| usize::from(width.0))
+    let screen = terminal_size::terminal_size().map(|(width, _)| usize::from(width.0));
+    let told = || std::env::var("COLUMNS").ok().and_then(|columns| columns.parse().ok());
+    screen.or_else(told).unwrap_or(PAGE_COLUMNS)
 }
 
 fn screen_style() -> Style {

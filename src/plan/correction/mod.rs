@@ -46,7 +46,9 @@ impl Correction {
         // A hydrate counted above 100 % has lost water: what is missing is crystal water.
         let lost = (in_form - gross).get().max(0.0);
         let crystal_water = Mass::new((in_form - anhydrous).get() - lost);
-        let impurity = Mass::new((gross - anhydrous - crystal_water - moisture).get().max(0.0));
+        let rest = (gross - anhydrous - crystal_water - moisture).get();
+        // What a subtraction leaves behind its last digit is no impurity.
+        let impurity = Mass::new(if rest <= 1e-12 * gross.get() { 0.0 } else { rest });
         Self { anhydrous, as_asked, in_form, after_assay, gross, crystal_water, moisture, impurity }
     }
 

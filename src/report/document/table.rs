@@ -20,6 +20,7 @@ pub struct Column {
     pub(in crate::report) key: Option<String>,
     pub(in crate::report) kind: ColumnKind,
     pub(in crate::report) width_mm: Option<u16>,
+    pub(in crate::report) if_room: bool,
 }
 
 /// What the cells of a column are.
@@ -41,7 +42,14 @@ pub enum ColumnKind {
 
 /// A column of text. See [`Column`] for the other kinds.
 pub fn column(header: impl Into<Text>) -> Column {
-    Column { header: header.into(), unit: Text::default(), key: None, kind: ColumnKind::Left, width_mm: None }
+    Column {
+        header: header.into(),
+        unit: Text::default(),
+        key: None,
+        kind: ColumnKind::Left,
+        width_mm: None,
+        if_room: false,
+    }
 }
 
 impl Column {
@@ -72,6 +80,12 @@ impl Column {
     /// Boxes to be filled in by hand, at least so many millimetres wide.
     pub fn write_in(mut self, width_mm: u16) -> Self {
         self.kind = ColumnKind::WriteIn { width_mm };
+        self
+    }
+
+    /// The same as a column that a narrow screen leaves out, the last such first. Every other format shows it.
+    pub fn if_room(mut self) -> Self {
+        self.if_room = true;
         self
     }
 
@@ -160,6 +174,17 @@ impl Table {
     /// The last row, for sums.
     pub fn total_row(&self) -> Option<&[Text]> {
         self.total.as_deref()
+    }
+
+    /// The same without the last column that is shown only if there is room; `None` if there is none left.
+    pub(in crate::report) fn narrower(&self) -> Option<(Self, Text)> {
+        let at = self.columns.iter().rposition(|column| column.if_room)?;
+        let mut narrower = self.clone();
+        let column = narrower.columns.remove(at);
+        for row in narrower.rows.iter_mut().chain(narrower.total.as_mut()) {
+            row.remove(at);
+        }
+        Some((narrower, column.full_header()))
     }
 
     /// True if any column has a head.

@@ -16,18 +16,43 @@ const GAP: usize = 2;
 /// Stands for a rule until its place is known; texts are free of it, since it has no meaning in them.
 const RULE: char = '\u{10fffd}';
 
-/// The lines of a table with its caption.
+/// The lines of a table with its caption. Columns that are shown only if there is room go first; if that is
+/// not enough, the table is set row by row.
 pub(super) fn lines(table: &Table, width: usize, style: Style) -> Vec<String> {
     let mut lines = wrap(table.caption_text(), width, style);
+    let mut left_out: Vec<String> = Vec::new();
+    let mut shown = table.clone();
+    loop {
+        if let Some(grid) = side_by_side(&shown, width, style) {
+            lines.extend(grid);
+            break;
+        }
+        let Some((narrower, head)) = shown.narrower() else {
+            left_out.clear();
+            let columns: Vec<Vec<Text>> =
+                (0..table.columns().len()).map(|index| cells(table, index)).collect();
+            lines.extend(stacked(table, &columns, width, style));
+            break;
+        };
+        left_out.insert(0, head.to_string());
+        shown = narrower;
+    }
+    if !left_out.is_empty() {
+        let note = format!("Left out for lack of room: {}.", left_out.join(", "));
+        lines.push(String::new());
+        lines.extend(wrap(&text(note), width, style));
+    }
+    lines
+}
+
+/// The columns beside one another, if they fit.
+fn side_by_side(table: &Table, width: usize, style: Style) -> Option<Vec<String>> {
     let columns: Vec<Vec<Text>> = (0..table.columns().len()).map(|index| cells(table, index)).collect();
     let heads: Vec<Vec<Text>> = table.columns().iter().map(head).collect();
     let needs: Vec<Need> = columns.iter().zip(&heads).map(|(cells, head)| need(cells, head)).collect();
     let gaps = GAP * needs.len().saturating_sub(1);
-    match fit(&needs, width.saturating_sub(gaps)) {
-        Some(widths) if gaps <= width => lines.extend(Grid { table, widths }.lines(&heads, &columns, style)),
-        _ => lines.extend(stacked(table, &columns, width, style)),
-    }
-    lines
+    let widths = fit(&needs, width.checked_sub(gaps)?)?;
+    Some(Grid { table, widths }.lines(&heads, &columns, style))
 }
 
 /// The cells of one column, the last row's too: boxes drawn, points aligned, numbers unbreakable.

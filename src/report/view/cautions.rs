@@ -159,15 +159,15 @@ pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
 }
 
 fn short_alert(alert: &Alert) -> Caution {
-    let title = format!("{}: {}", alert.title, alert.message);
-    let caution = Caution::new(severity(alert.severity), title);
-    if alert.way_past == WayPast::NotNeeded {
-        return caution;
+    let caution = Caution::new(severity(alert.severity), format!("{}: {}", alert.title, alert.message));
+    let words = alert.way_past.words();
+    match alert.way_past {
+        WayPast::NotNeeded => caution,
+        WayPast::ProcedureAndPerson => {
+            caution.detail(format!("{words}: procedure ________________ responsible ________________"))
+        }
+        WayPast::None => caution.detail(words),
     }
-    caution.detail(format!(
-        "{}; procedure ____________________ responsible ____________________",
-        alert.way_past.words()
-    ))
 }
 
 /// Signal word and statements in full.

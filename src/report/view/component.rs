@@ -11,22 +11,22 @@ use crate::report::document::{Block, Document, Table, Text, column, facts, headi
 pub fn component_list<'c>(components: impl IntoIterator<Item = &'c Arc<Component>>) -> Document {
     let mut table = Table::new([
         column("Component").key("component"),
-        column("Also").key("aliases"),
         column("Roles").key("roles"),
         column("CAS").key("cas"),
-        column("Formula").key("formula"),
         column("Molar mass").unit("g/mol").key("molar_mass_g_per_mol").decimal(),
         column("Hazard data").key("hazard_basis"),
+        column("Also").key("aliases").if_room(),
+        column("Formula").key("formula").if_room(),
     ]);
     for component in components {
         table.push([
             component.id.to_string(),
-            component.aliases.join(", "),
             roles(component),
             component.cas.as_ref().map_or(String::new(), ToString::to_string),
-            component.formula.as_ref().map_or(String::new(), |formula| formula.text().to_owned()),
             molar_mass(component),
             hazard_in_short(component),
+            component.aliases.join(", "),
+            component.formula.as_ref().map_or(String::new(), |formula| formula.text().to_owned()),
         ]);
     }
     Document::new("Components").with(table)

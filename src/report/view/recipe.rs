@@ -8,7 +8,7 @@ pub fn recipe_list<'r>(recipes: impl IntoIterator<Item = (&'r str, &'r Recipe)>)
     let mut table = Table::new([
         column("Name").key("name"),
         column("Composition").key("composition"),
-        column("Source").key("source"),
+        column("Source").key("source").if_room(),
     ]);
     for (name, recipe) in recipes {
         table.push([name.to_owned(), recipe.shorthand(), recipe.source.clone().unwrap_or_default()]);
