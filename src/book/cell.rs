@@ -5,11 +5,12 @@ use std::sync::Arc;
 
 use rusqlite::{Connection, OptionalExtension as _, Row, params};
 
-use super::batch_state::{Decision, decision};
+use super::batch::status;
 use super::error::BookError;
 use super::open::Book;
 use super::projection::{left, movement};
 use crate::record::cell::{Built, Cell, CellContent, CellSet, CellWeighed, Retired};
+use crate::record::life::BatchStatus;
 use crate::record::{Code, CodeKind, Event};
 
 pub(super) const TABLE: &str = "
@@ -71,17 +72,16 @@ fn check_built(connection: &Connection, built: &Built) -> Result<(), BookError> 
         ));
     }
     for used in &built.uses {
-        if !used.batch.kind().is_batch() {
-            let is = used.batch.kind().words();
-            return Err(BookError::WrongKind { code: used.batch.clone(), is, wanted: "batch" });
-        }
+        let status = status(connection, &used.batch)?;
         if built.because.is_some() {
             continue;
         }
-        match decision(connection, &used.batch)? {
-            Decision::Released => {}
-            Decision::Rejected => return Err(needs_reason(format!("{} was rejected", used.batch))),
-            Decision::None => return Err(needs_reason(format!("{} was not released", used.batch))),
+        match status {
+            BatchStatus::Released => {}
+            BatchStatus::Rejected => return Err(needs_reason(format!("{} was rejected", used.batch))),
+            BatchStatus::Started | BatchStatus::Finished => {
+                return Err(needs_reason(format!("{} was not released", used.batch)));
+            }
         }
         let (needed, left) =
             (used.dose.value.get() * built.cells.len() as f64, left(connection, &used.batch)?);

@@ -5,7 +5,8 @@
 //! says.
 
 mod archive;
-mod batch_state;
+mod batch;
+mod batch_life;
 mod bottle;
 mod cell;
 mod change;
@@ -21,6 +22,7 @@ mod schema;
 mod verify;
 mod write;
 
+pub use batch_life::{batch, batch_codes};
 pub use bottle::{bottle, bottles};
 pub use cell::{cell, cells};
 pub use change::Doubt;

@@ -2,6 +2,8 @@
 
 use clap::{Args, Parser, Subcommand};
 
+use super::batch::BatchArgs;
+use super::blend::BlendArgs;
 use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
@@ -58,9 +60,11 @@ pub(super) enum Command {
     Recipe(RecipeArgs),
     Plan(PlanArgs),
     Sheet(SheetArgs),
+    Blend(BlendArgs),
     Cautions(CautionsArgs),
     Init(InitArgs),
     Bottle(BottleArgs),
+    Batch(BatchArgs),
     Cell(CellArgs),
     Reading(ReadingArgs),
     Due(DueArgs),

@@ -7,8 +7,8 @@ use serde_json::{Value, json};
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request::{failure, now, open_book, zone};
-use crate::book::{cells, readings};
-use crate::record::{Due, due_readings};
+use crate::book::{batch, batch_codes, cells, readings};
+use crate::record::{Due, due_looks, due_readings};
 use crate::report::view::due_document;
 
 /// What is due today and what is late: readings of cells by their designs, looks at batches; the latest first
@@ -27,6 +27,9 @@ pub(super) fn run(common: &Common, args: &DueArgs) -> Result<Outcome, Failure> {
     let cells = cells(&book).map_err(|error| failure(&error))?;
     let taken = readings(&book, &[]).map_err(|error| failure(&error))?;
     let mut due = due_readings(&cells, &taken, until);
+    let lives = batch_codes(&book)
+        .and_then(|codes| codes.iter().map(|code| batch(&book, code)).collect::<Result<Vec<_>, _>>());
+    due.extend(due_looks(&lives.map_err(|error| failure(&error))?, until));
     due.sort_by(|a, b| (a.at, &a.code, &a.what).cmp(&(b.at, &b.code, &b.what)));
     let answer: Vec<Value> = due.iter().map(|due| of_due(due, now)).collect();
     Ok(Outcome::new("due", Value::Array(answer), due_document(&due, now, &zone())))

@@ -2,6 +2,8 @@
 //! defaults. Nothing below this room knows any of them.
 
 mod args;
+mod batch;
+mod blend;
 mod bottle;
 mod cautions;
 mod cell;
@@ -43,9 +45,11 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Recipe(args) => recipe::run(common, args),
         Command::Plan(args) => plan::run(common, args),
         Command::Sheet(args) => sheet::run(common, args),
+        Command::Blend(args) => blend::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),
         Command::Init(args) => init::run(args),
         Command::Bottle(args) => bottle::run(common, args),
+        Command::Batch(args) => batch::run(common, args),
         Command::Cell(args) => cell::run(common, args),
         Command::Reading(args) => reading::run(common, args),
         Command::Due(args) => due::run(common, args),

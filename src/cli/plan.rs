@@ -42,12 +42,12 @@ pub(super) struct PlanArgs {
 }
 
 pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, table, mut warnings } = plan_request(common, &args.options)?;
+    let Planned { plan, table, mut warnings, .. } = plan_request(common, &args.options)?;
     let real = weighed(&args.weighed, &table, &mut warnings)?;
     let again = match real.as_slice() {
         [] => None,
-        real if args.accept_ratio => Some(accept(&plan, real).map_err(|error| plan_fault(&error))?),
-        real => Some(retarget(&plan, real).map_err(|error| plan_fault(&error))?),
+        real if args.accept_ratio => Some(accept(&plan.targets(), real).map_err(|error| plan_fault(&error))?),
+        real => Some(retarget(&plan.targets(), real).map_err(|error| plan_fault(&error))?),
     };
     warnings.extend(plan_warnings(&plan));
     warnings.extend(again.as_ref().and_then(|again| ratio_warning(&plan, again)));
@@ -89,7 +89,7 @@ fn document(
 }
 
 /// What makes the answer no is shown heavier than what is only to be known.
-fn warning_shown(warning: &Warning) -> Caution {
+pub(super) fn warning_shown(warning: &Warning) -> Caution {
     match warning.code.as_ref() {
         "dry_first" | "not_enough" | "out_of_tolerance" => Caution::warn(warning.message.as_str()),
         _ => Caution::note(warning.message.as_str()),

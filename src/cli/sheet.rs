@@ -33,7 +33,7 @@ enum Paper {
 }
 
 pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, table: _, mut warnings } = plan_request(common, &args.options)?;
+    let Planned { plan, mut warnings, .. } = plan_request(common, &args.options)?;
     warnings.extend(plan_warnings(&plan));
     let review = review_plan(&plan);
     let mut answer = plan_answer(&plan);

@@ -69,6 +69,35 @@ impl Composition {
         }
     }
 
+    /// Adds all of another mixture: moles add up, and so do masses.
+    pub fn add_all(&mut self, other: &Self) {
+        for own in &other.constituents {
+            self.add(&own.component, own.amount, own.anhydrous, own.in_ratio);
+        }
+        self.water = self.water + other.water;
+        self.unknown = self.unknown + other.unknown;
+    }
+
+    /// The same mixture, `factor` times as much of it.
+    pub fn scaled(&self, factor: f64) -> Self {
+        let scaled = |own: &Constituent| Constituent {
+            component: Arc::clone(&own.component),
+            amount: own.amount.map(|amount| amount * factor),
+            anhydrous: own.anhydrous * factor,
+            in_ratio: own.in_ratio,
+        };
+        Self {
+            constituents: self.constituents.iter().map(scaled).collect(),
+            water: self.water * factor,
+            unknown: self.unknown * factor,
+        }
+    }
+
+    /// One component in it.
+    pub fn constituent(&self, id: &str) -> Option<&Constituent> {
+        self.constituents.iter().find(|own| own.component.id.as_str() == id)
+    }
+
     /// Total mass.
     pub fn mass(&self) -> Mass {
         self.dry_pure() + self.water + self.unknown

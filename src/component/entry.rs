@@ -134,6 +134,12 @@ impl Component {
         self.formula.as_ref().map(Formula::molar_mass)
     }
 
+    /// Grams of the component as named for each gram without crystal water: 1 unless its formula is a
+    /// hydrate's.
+    pub fn named_per_anhydrous(&self) -> f64 {
+        self.formula.as_ref().map_or(1.0, |formula| formula.molar_mass() / formula.anhydrous_molar_mass())
+    }
+
     /// Moles of crystal water per mole, by the formula; 0 for water itself and for no formula.
     pub fn crystal_water(&self) -> f64 {
         self.formula.as_ref().map_or(0.0, Formula::crystal_water)

@@ -11,7 +11,7 @@ pub struct Group(String);
 
 /// All groups. The first sixteen follow the reactivity groups of EPA-600/2-80-076, narrowed to what is
 /// met at this bench; the others are the finer marks that single rules need.
-pub const GROUPS: [&str; 43] = [
+pub const GROUPS: [&str; 44] = [
     "oxidiser-strong",
     "oxidiser-mild",
     "organic-fuel",
@@ -55,6 +55,7 @@ pub const GROUPS: [&str; 43] = [
     "halide-salt",
     "heavy-metal",
     "zinc-halide",
+    "ketone",
 ];
 
 impl Group {

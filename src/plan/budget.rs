@@ -4,8 +4,9 @@
 //! the relative sensitivities are 1/m, 1/a, −1/(1 − w), −1/M. A ratio by mass has no M.
 
 use super::balance::{Balance, Weighing};
+use super::correction::{counts_dry, water_sensitivity};
 use super::plan_type::Line;
-use crate::component::{AssayBasis, RatioBasis};
+use crate::component::RatioBasis;
 use crate::quantity::{Budget, Correlation, FractionInterval, Mass};
 
 /// Sources of one line's amount. A sign of −1 puts them into a denominator.
@@ -71,8 +72,14 @@ fn add_water(
             budget.add(mass_source(line), sensitivity, balance.net_uncertainty().get());
         }
         if !line.component.is_water() {
-            let source = format!("moisture of {}", line.component.id);
-            add_fraction(budget, &source, line.supply.quality.moisture.as_ref(), sign * (line.weigh / total));
+            let (name, quality) = (&line.component.id, &line.supply.quality);
+            let by = water_sensitivity(&line.correction, quality);
+            if by.assay != 0.0 {
+                let sensitivity = sign * by.assay / total.get();
+                add_fraction(budget, &format!("assay of {name}"), quality.assay.as_ref(), sensitivity);
+            }
+            let sensitivity = sign * by.moisture / total.get();
+            add_fraction(budget, &format!("moisture of {name}"), quality.moisture.as_ref(), sensitivity);
         }
     }
     if let (RatioBasis::Mole, Some(formula)) = (basis, &water.component.formula) {
@@ -102,8 +109,7 @@ fn add_line(budget: &mut Budget, line: &Line, basis: RatioBasis, balance: Option
     let quality = &line.supply.quality;
     let assay = quality.assay_value();
     add_fraction(budget, &format!("assay of {name}"), quality.assay.as_ref(), sign / assay);
-    let moisture_counts = quality.assay.is_none() || quality.basis == AssayBasis::Dried;
-    if moisture_counts {
+    if counts_dry(quality) {
         let sensitivity = -sign / (1.0 - quality.moisture_value());
         add_fraction(budget, &format!("moisture of {name}"), quality.moisture.as_ref(), sensitivity);
     }

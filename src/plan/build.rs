@@ -13,6 +13,7 @@ use super::request::PlanRequest;
 use super::size::{Dose, Size};
 use super::solve::{UnitBatch, UnitLine, solve};
 use super::supply::Supply;
+use super::targets::TargetLine;
 use super::window::{too_coarse, window};
 use crate::component::{Component, ComponentId, ComponentTable, Composition, RatioBasis};
 use crate::quantity::{Density, Mass, Relative, Volume};
@@ -184,9 +185,12 @@ fn liquid_or_solid_density(
 fn ratios(request: &PlanRequest, lines: &[Line]) -> Vec<RatioResult> {
     let basis = request.recipe.proportions.basis;
     let balance = request.balance.as_ref();
-    let planned = counted_parts(lines, basis, |_| 1.0);
-    let rounded = balance
-        .map(|balance| counted_parts(lines, basis, |line| balance.round(line.target()) / line.target()));
+    let targets: Vec<TargetLine> = lines.iter().map(|line| TargetLine::of(line, basis)).collect();
+    let planned = counted_parts(&targets, &[]);
+    let rounded = balance.map(|balance| {
+        let factor = |line: &TargetLine| balance.round(line.target) / line.target;
+        counted_parts(&targets, &targets.iter().map(factor).collect::<Vec<_>>())
+    });
     let parts: Vec<(usize, &Line)> =
         lines.iter().enumerate().filter(|(_, line)| matches!(line.kind, LineKind::Part { .. })).collect();
     let Some(((first_at, first), others)) = parts.split_first() else { return Vec::new() };

@@ -1,33 +1,19 @@
 //! The ratio that given masses make, water counted from everywhere.
 
-use super::plan_type::{Line, LineKind};
-use crate::chemistry::water_molar_mass;
-use crate::component::{ComponentId, RatioBasis};
+use super::targets::TargetLine;
+use crate::component::ComponentId;
 use crate::quantity::Mass;
 
-/// What the ratio counts of each part, in moles or grams, if each line had its mass times `factor(line)`.
-pub(super) fn counted_parts(
-    lines: &[Line],
-    basis: RatioBasis,
-    factor: impl Fn(&Line) -> f64,
-) -> Vec<(ComponentId, f64)> {
-    let water = total_water(lines, &factor);
-    let counted = |line: &Line| match (basis, line.component.is_water(), line.amount) {
-        (RatioBasis::Mole, true, _) => water / water_molar_mass().get(),
-        (RatioBasis::Mass, true, _) => water,
-        (RatioBasis::Mole, false, Some(amount)) => amount.get() * factor(line),
-        (RatioBasis::Mole, false, None) | (RatioBasis::Mass, false, _) => {
-            line.correction.as_asked.get() * factor(line)
-        }
+/// What the ratio counts of each part, in moles or grams, if each line had its target's mass times its
+/// factor; a line without a factor has that mass as it is.
+pub(super) fn counted_parts(lines: &[TargetLine], factors: &[f64]) -> Vec<(ComponentId, f64)> {
+    let factor = |place: usize| factors.get(place).copied().unwrap_or(1.0);
+    let water = lines.iter().enumerate().map(|(place, line)| line.water * factor(place)).sum::<Mass>().get();
+    let counted = |place: usize, line: &TargetLine| match line.is_water() {
+        // The part is all water, whichever bottle it comes with; per gram it counts as added water does.
+        true => water * (line.counted / line.mass.get()),
+        false => line.counted * factor(place),
     };
-    let parts = lines.iter().filter(|line| matches!(line.kind, LineKind::Part { .. }));
-    parts.map(|line| (line.component.id.clone(), counted(line))).collect()
-}
-
-fn total_water(lines: &[Line], factor: &impl Fn(&Line) -> f64) -> f64 {
-    let water = |line: &Line| {
-        let mass = if line.component.is_water() { line.weigh } else { line.correction.water() };
-        mass * factor(line)
-    };
-    lines.iter().map(water).sum::<Mass>().get()
+    let parts = lines.iter().enumerate().filter(|(_, line)| line.ratio().is_some());
+    parts.map(|(place, line)| (line.component.clone(), counted(place, line))).collect()
 }

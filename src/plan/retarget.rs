@@ -4,8 +4,8 @@
 use serde::{Deserialize, Serialize};
 
 use super::error::PlanError;
-use super::plan_type::{Line, Plan};
 use super::ratio::counted_parts;
+use super::targets::{TargetLine, Targets};
 use crate::component::ComponentId;
 use crate::quantity::{Mass, Typed};
 
@@ -52,74 +52,71 @@ pub struct RetargetLine {
     pub missing: Mass,
 }
 
-/// Re-targets a plan after `weighed`, which may name a component more than once. A stock in the plan's
-/// supplies is what is left to add from.
-pub fn retarget(plan: &Plan, weighed: &[Weighed]) -> Result<Retarget, PlanError> {
+/// Re-targets a batch after `weighed`, which may name a component more than once. What the targets say is
+/// left of a stock is what there is to add from now.
+pub fn retarget(targets: &Targets, weighed: &[Weighed]) -> Result<Retarget, PlanError> {
     for entry in weighed {
-        if plan.lines.iter().all(|line| line.component.id != entry.component) {
+        if targets.lines.iter().all(|line| line.component != entry.component) {
             return Err(PlanError::NotInRecipe { name: entry.component.to_string() });
         }
     }
-    let in_flask = |line: &Line| {
+    let in_flask = |line: &TargetLine| {
         let mut masses =
-            weighed.iter().filter(|w| w.component == line.component.id).map(|w| w.mass.value).peekable();
+            weighed.iter().filter(|w| w.component == line.component).map(|w| w.mass.value).peekable();
         masses.peek().is_some().then(|| masses.sum::<Mass>())
     };
     // Every statement of a recipe scales with the batch, so the batch that fits the largest overshoot
     // fits all of them.
-    let overshoot = plan.lines.iter().filter_map(|line| Some(in_flask(line)? / line.target()));
+    let overshoot = targets.lines.iter().filter_map(|line| Some(in_flask(line)? / line.target));
     let growth = overshoot.fold(1.0, f64::max);
     let lines: Vec<RetargetLine> =
-        plan.lines.iter().map(|line| retargeted(line, in_flask(line), growth)).collect();
-    let after: Vec<f64> = plan.lines.iter().zip(&lines).map(|(line, now)| factor_after(line, now)).collect();
-    let factor = |factors: &[f64], line: &Line| {
-        let at = plan.lines.iter().position(|other| std::ptr::eq(other, line));
-        at.and_then(|at| factors.get(at).copied()).unwrap_or(1.0)
-    };
+        targets.lines.iter().map(|line| retargeted(line, in_flask(line), growth)).collect();
+    let after: Vec<f64> =
+        targets.lines.iter().zip(&lines).map(|(line, now)| factor_after(line, now)).collect();
     let untouched: Vec<f64> =
-        plan.lines.iter().map(|line| in_flask(line).map_or(1.0, |mass| mass / line.target())).collect();
-    let ratio_if_nothing_added = ratio(plan, |line| factor(&untouched, line));
-    let ratio_after = ratio(plan, |line| factor(&after, line));
-    let batch: Mass = plan.lines.iter().zip(&after).map(|(line, factor)| line.weigh * *factor).sum();
+        targets.lines.iter().map(|line| in_flask(line).map_or(1.0, |mass| mass / line.target)).collect();
+    let ratio_if_nothing_added = ratio(targets, &untouched);
+    let ratio_after = ratio(targets, &after);
+    let batch: Mass = targets.lines.iter().zip(&after).map(|(line, factor)| line.mass * *factor).sum();
     Ok(Retarget {
         lines,
         batch,
-        growth: batch / plan.mass,
-        deviation_if_nothing_added: deviation(plan, &ratio_if_nothing_added),
+        growth: batch / targets.mass(),
+        deviation_if_nothing_added: deviation(targets, &ratio_if_nothing_added),
         ratio_if_nothing_added,
-        deviation_after: deviation(plan, &ratio_after),
+        deviation_after: deviation(targets, &ratio_after),
         ratio_after,
     })
 }
 
-fn retargeted(line: &Line, weighed: Option<Mass>, growth: f64) -> RetargetLine {
-    let target = line.target() * growth;
+fn retargeted(line: &TargetLine, weighed: Option<Mass>, growth: f64) -> RetargetLine {
+    let target = line.target * growth;
     let needed = (target - weighed.unwrap_or(Mass::ZERO)).get();
     // The component that sets the growth may come out a rounding error away from its own mass.
     let needed = if needed <= 1e-12 * target.get() { 0.0 } else { needed };
-    let stock = line.supply.stock.as_ref().map_or(f64::INFINITY, |stock| stock.value.get());
+    let stock = line.left.map_or(f64::INFINITY, Mass::get);
     RetargetLine {
-        component: line.component.id.clone(),
-        planned: line.target(),
+        component: line.component.clone(),
+        planned: line.target,
         weighed,
         add: Mass::new(needed.min(stock)),
         missing: Mass::new((needed - stock).max(0.0)),
     }
 }
 
-fn factor_after(line: &Line, now: &RetargetLine) -> f64 {
-    (now.weighed.unwrap_or(Mass::ZERO) + now.add) / line.target()
+fn factor_after(line: &TargetLine, now: &RetargetLine) -> f64 {
+    (now.weighed.unwrap_or(Mass::ZERO) + now.add) / line.target
 }
 
 /// The ratio in the recipe's own numbers, the first part at its own.
-fn ratio(plan: &Plan, factor: impl Fn(&Line) -> f64) -> Vec<(ComponentId, f64)> {
-    let counted = counted_parts(&plan.lines, plan.request.recipe.proportions.basis, factor);
+fn ratio(targets: &Targets, factors: &[f64]) -> Vec<(ComponentId, f64)> {
+    let counted = counted_parts(&targets.lines, factors);
     let first = counted.first().map_or(1.0, |(_, counted)| *counted);
-    let own = plan.parts().next().and_then(Line::ratio).unwrap_or(1.0);
+    let own = targets.parts().next().and_then(TargetLine::ratio).unwrap_or(1.0);
     counted.into_iter().map(|(component, counted)| (component, counted / first * own)).collect()
 }
 
-fn deviation(plan: &Plan, ratio: &[(ComponentId, f64)]) -> f64 {
-    let asked = plan.parts().filter_map(Line::ratio);
+fn deviation(targets: &Targets, ratio: &[(ComponentId, f64)]) -> f64 {
+    let asked = targets.parts().filter_map(TargetLine::ratio);
     asked.zip(ratio).map(|(asked, (_, made))| (made / asked - 1.0).abs()).fold(0.0, f64::max)
 }

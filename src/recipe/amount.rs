@@ -31,8 +31,8 @@ fn is_nothing(amount: &AdditionAmount) -> bool {
     }
 }
 
-/// Reads a mass fraction of the final batch, such as `2 wt%`.
-pub(super) fn mass_fraction(text: &str, place: Place) -> Result<Typed<MassFraction>, Fault> {
+/// Reads a mass fraction of the final batch, such as `2 wt%`: below 1, and never a bare `%`.
+pub fn mass_fraction(text: &str, place: Place) -> Result<Typed<MassFraction>, Fault> {
     if is_bare_percent(text) {
         return Err(unit_fault(text, place));
     }

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use super::amount::{addition_amount, mass_fraction};
 use super::check::{Places, check};
+use super::limit::limits;
 use super::procedure::Procedure;
 use super::recipe_type::{Recipe, SolutionDensity};
 use crate::component::{Addition, Component, ComponentTable, Part, Proportions, RatioBasis};
@@ -26,6 +27,7 @@ fn recipe(root: &TableReader<'_>, text: &str, table: &ComponentTable) -> Option<
     let additions = each(root, "addition", |reader| addition(reader, table));
     let water = root.table("water").and_then(|reader| water(&reader));
     let procedure = root.table("procedure").map(|reader| procedure(&reader)).unwrap_or_default();
+    let limits = root.table("limits").map(|reader| limits(&reader)).unwrap_or_default();
     if !root.has("part") {
         root.fault(
             "no_part",
@@ -42,7 +44,7 @@ fn recipe(root: &TableReader<'_>, text: &str, table: &ComponentTable) -> Option<
         Places { parts: part_places, additions: addition_places, water: water_place.unwrap_or_default() };
     check(&proportions, &places).iter().for_each(|fault| root.file().push(fault.clone()));
     let text = text.to_owned();
-    Some(Recipe { name: name?, text, source, note, proportions, ratio_tolerance, density, procedure })
+    Some(Recipe { name: name?, text, source, note, proportions, ratio_tolerance, density, procedure, limits })
 }
 
 fn basis(root: &TableReader<'_>) -> Option<RatioBasis> {

@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::limit::Limit;
 use super::procedure::Procedure;
 use crate::component::Proportions;
 use crate::quantity::{Density, Relative, Temperature, Typed};
@@ -25,6 +26,9 @@ pub struct Recipe {
     pub density: Option<SolutionDensity>,
     /// How to make it.
     pub procedure: Procedure,
+    /// What a batch of it has to meet before it is released.
+    #[serde(default)]
+    pub limits: Vec<Limit>,
 }
 
 /// The density of a mixture, given and not estimated.

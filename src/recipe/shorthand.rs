@@ -54,6 +54,7 @@ pub fn read_shorthand(origin: &str, text: &str, table: &ComponentTable) -> Resul
         ratio_tolerance: None,
         density: None,
         procedure: Procedure::default(),
+        limits: Vec::new(),
     })
 }
 

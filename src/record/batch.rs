@@ -8,6 +8,7 @@ use serde::{Deserialize, Serialize};
 
 use super::code::Code;
 use super::entry::Hash;
+use super::limit::FrozenLimit;
 use crate::component::{Component, ComponentId, Quality, RatioBasis};
 use crate::quantity::{Mass, MassFraction, Relative, Temperature, TimeSpan, Typed};
 
@@ -20,6 +21,9 @@ pub struct Started {
     pub plan: FrozenPlan,
     /// What lets it go on in spite of alerts that block.
     pub permit: Option<Permit>,
+    /// Why, in spite of a bottle that is past its date, disposed of or empty.
+    #[serde(default)]
+    pub because: Option<String>,
     /// When.
     pub at: Timestamp,
 }
@@ -62,6 +66,12 @@ pub struct FrozenPlan {
     pub conventions: Vec<String>,
     /// The procedure, a line each.
     pub procedure: Vec<String>,
+    /// What a batch has to meet before it is released.
+    #[serde(default)]
+    pub limits: Vec<FrozenLimit>,
+    /// True if the components are weighed one after another into one flask without taring.
+    #[serde(default)]
+    pub cumulative: bool,
 }
 
 /// A balance as it was used.
@@ -98,6 +108,9 @@ pub struct FrozenLine {
     pub water_g: f64,
     /// Mass at the target, in grams: the display's number unless buoyancy is corrected for.
     pub mass_g: f64,
+    /// Densities of the air and of what is weighed in g/mL, if buoyancy is corrected for.
+    #[serde(default)]
+    pub in_air_g_per_ml: Option<(f64, f64)>,
 }
 
 /// What a line is in the recipe.
@@ -219,6 +232,9 @@ pub struct Finished {
     pub end: Option<String>,
     /// What was there afterwards; less than what went in if something evaporated or stuck to the flask.
     pub mass: Option<Typed<Mass>>,
+    /// Why, in spite of a limit.
+    #[serde(default)]
+    pub because: Option<String>,
     /// When.
     pub at: Timestamp,
 }
@@ -242,6 +258,13 @@ pub struct WaterMeasured {
     pub instrument: Option<String>,
     /// When.
     pub at: Timestamp,
+}
+
+impl WaterMeasured {
+    /// What the samples took out of the batch.
+    pub fn taken(&self) -> Mass {
+        self.replicates.iter().map(|replicate| replicate.sample.value).sum()
+    }
 }
 
 /// One titration.

@@ -6,7 +6,9 @@ use jiff::{SignedDuration, Timestamp};
 
 use super::cell::Cell;
 use super::code::Code;
+use super::life::{BatchLife, BatchStatus};
 use super::reading::Reading;
+use super::schedule::looks;
 
 /// Something that is to be read or looked at.
 #[derive(Debug, Clone, PartialEq)]
@@ -81,4 +83,25 @@ fn open(cell: &Cell, what: &str, times: &[Timestamp], taken: &[Timestamp], until
     }
     let missed = (0..last).filter(|index| !done(*index)).count();
     Some(Due { code: cell.code.clone(), what: what.to_owned(), at: times[last], missed })
+}
+
+/// The looks at batches that are due at `until` or before it: the latest of each batch that is made, was not
+/// rejected, and is not used up.
+pub fn due_looks(lives: &[BatchLife], until: Timestamp) -> Vec<Due> {
+    let wanted = |life: &&BatchLife| life.status != BatchStatus::Rejected && 0.0 < life.left_g();
+    lives.iter().filter(wanted).filter_map(|life| due_look(life, until)).collect()
+}
+
+fn due_look(life: &BatchLife, until: Timestamp) -> Option<Due> {
+    let finished = life.finished.as_ref()?.what.at;
+    let looked: Vec<(String, Timestamp)> =
+        life.appearance.iter().map(|look| (look.what.occasion.clone(), look.what.at)).collect();
+    let planned = looks(finished, &looked, until);
+    let passed: Vec<_> = planned.iter().filter(|look| look.due <= until).collect();
+    let (last, before) = passed.split_last()?;
+    if last.done.is_some() {
+        return None;
+    }
+    let missed = before.iter().filter(|look| look.done.is_none()).count();
+    Some(Due { code: life.code.clone(), what: format!("look: {}", last.occasion), at: last.due, missed })
 }

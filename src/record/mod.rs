@@ -14,14 +14,17 @@ mod entry;
 mod event;
 mod event_time;
 mod history;
+pub mod life;
+pub mod limit;
 pub mod reading;
+pub mod schedule;
 mod worked_design;
 
 pub use amend::{AmendError, amended, differences};
 pub use build_order::{Place as BuildPlace, build_order};
 pub use code::{Code, CodeError, CodeKind};
 pub use design::{CellDesign, Electrode, Separator, read_design};
-pub use due::{Due, due_readings};
+pub use due::{Due, due_looks, due_readings};
 pub use entry::{Entry, Hash};
 pub use event::{DecodeError, Encoded, Event, Flow};
 pub use history::{ChangeOf, HistoryLine, LATE_AFTER};

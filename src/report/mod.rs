@@ -34,6 +34,7 @@ mod format;
 pub mod html;
 pub mod markdown;
 mod point;
+pub mod standing;
 pub mod terminal;
 pub mod view;
 

@@ -13,15 +13,16 @@ use crate::quantity::{Density, Mass, QuantityError, Typed};
 const KEYS: [&str; 9] =
     ["form", "assay", "assay_u", "basis", "moisture", "moisture_u", "density", "density_at", "label"];
 
-/// The supplies that the flags describe, each component once.
+/// The supplies that the flags describe, each component once, after those that are `known` already.
 pub(super) fn supplies(
+    known: Vec<Supply>,
     bottles: &[String],
     stocks: &[String],
     table: &ComponentTable,
     warnings: &mut Vec<Warning>,
 ) -> Result<Vec<Supply>, Faults> {
     let mut faults = Faults::none();
-    let mut supplies: Vec<Supply> = Vec::new();
+    let mut supplies: Vec<Supply> = known;
     for text in bottles {
         let Some(supply) = faults.collect(bottle(text, table)) else { continue };
         if supplies.iter().any(|other| other.component == supply.component) {

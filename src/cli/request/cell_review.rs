@@ -1,15 +1,16 @@
 //! The cautions of a cell: all that its batches are made of meets the materials of its design.
 
-use std::collections::BTreeSet;
 use std::sync::Arc;
 
+use super::batch::lives;
 use super::surroundings::failure;
-use crate::book::{self, Book};
+use crate::book::{Book, batch};
 use crate::caution::{Context, Material, Named, Review, Subject, find_named, review};
 use crate::cli::outcome::Failure;
 use crate::component::{Component, ComponentTable};
 use crate::input::{Place, Warning};
-use crate::record::{CellDesign, Code, Event};
+use crate::record::life::PutIn;
+use crate::record::{CellDesign, Code};
 
 /// The review, and what it could not look at.
 pub(in crate::cli) struct CellReview {
@@ -44,31 +45,19 @@ pub(in crate::cli) fn cell_review(
     Ok(CellReview { review: review(&subject, &context), warnings })
 }
 
-/// The components that went into batches, through blends and stock solutions, as the records describe them.
+/// The components that went into batches, through blends and stock solutions, and those that their plans
+/// name, as the records describe them.
 fn components_of(book: &Book, batches: &[Code]) -> Result<Vec<Arc<Component>>, Failure> {
-    let lines = book::history(book).map_err(|error| failure(&error))?;
-    let standing = || lines.iter().filter(|line| !line.is_struck()).map(|line| &line.event);
-    let mut wanted: Vec<Code> = batches.to_vec();
-    let mut seen: BTreeSet<Code> = BTreeSet::new();
     let mut components: Vec<Arc<Component>> = Vec::new();
-    while let Some(code) = wanted.pop() {
-        if !seen.insert(code.clone()) {
-            continue;
-        }
-        for event in standing() {
-            match event {
-                Event::BatchStarted(event) if event.code == code => {
-                    components.extend(event.plan.lines.iter().map(|line| Arc::clone(&line.component)));
-                }
-                Event::BatchWeighed(event) if event.batch == code => {
-                    components.push(Arc::clone(&event.entry))
-                }
-                Event::BatchAdded(event) if event.batch == code => wanted.push(event.from.clone()),
-                Event::BatchBlended(event) if event.code == code => {
-                    wanted.extend(event.from.iter().map(|part| part.batch.clone()));
-                }
-                _ => {}
-            }
+    for code in batches {
+        let lives = lives(code, |code| batch(book, code)).map_err(|error| failure(&error))?;
+        for life in lives.values() {
+            let planned = life.plan().into_iter().flat_map(|plan| &plan.lines);
+            components.extend(planned.map(|line| Arc::clone(&line.component)));
+            components.extend(life.put_in.iter().filter_map(|put| match &put.what {
+                PutIn::Component(weighed) => Some(Arc::clone(&weighed.entry)),
+                PutIn::Batch(_) => None,
+            }));
         }
     }
     Ok(components)

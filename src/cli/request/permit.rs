@@ -2,55 +2,53 @@
 
 use clap::Args;
 
-use crate::caution::Review;
-use crate::input::{Fault, Place};
+use crate::caution::{Alert, Review};
+use crate::input::{Fault, Faults, Place};
 use crate::record::batch::Permit;
 
 #[derive(Debug, Args)]
-#[command(next_help_heading = "Where an alert blocks")]
 pub(in crate::cli) struct PermitArgs {
-    /// The written procedure, by the name under which it can be found
-    #[arg(long, value_name = "NAME")]
+    /// The written procedure by which work that an alert blocks is done
+    #[arg(long, value_name = "NAME", requires = "responsible")]
     procedure: Option<String>,
-    /// The person responsible
-    #[arg(long, value_name = "NAME")]
+    /// The person responsible for that work
+    #[arg(long, value_name = "PERSON", requires = "procedure")]
     responsible: Option<String>,
 }
 
 impl PermitArgs {
-    /// The permit for what blocks, if anything does. What is never done has none.
-    pub(in crate::cli) fn permit(&self, review: &Review) -> Result<Option<Permit>, Fault> {
-        if let Some(alert) = review.without_way_past().next() {
-            let message = format!("{}: {}", alert.title, alert.reason);
-            let fault = Fault::new("never_done", lower(&message), Place::named("the cautions"));
-            return Err(fault.with_hint(alert.message.clone()));
+    /// What lets the work go on in spite of alerts that block; a fault for each alert that nothing lets past.
+    pub(in crate::cli) fn permit(&self, review: &Review) -> Result<Option<Permit>, Faults> {
+        let mut faults = Faults::none();
+        for alert in review.without_way_past() {
+            let fault = Fault::new("never_done", told(alert), Place::named(alert.id.as_str()));
+            faults
+                .push(fault.with_hint("There is no way past this: plan another route or other components."));
         }
-        let alerts: Vec<_> = review.needing_procedure().collect();
-        if alerts.is_empty() {
-            return Ok(None);
+        let blocked: Vec<&Alert> = review.needing_procedure().collect();
+        let text =
+            |text: &Option<String>| text.as_ref().map(|t| t.trim().to_owned()).filter(|t| !t.is_empty());
+        let named = text(&self.procedure).zip(text(&self.responsible));
+        if named.is_none() {
+            for alert in &blocked {
+                let fault = Fault::new("needs_procedure", told(alert), Place::named(alert.id.as_str()));
+                faults.push(fault.with_hint(
+                    "Name the written procedure and the person responsible: --procedure \"…\" --responsible \"…\".",
+                ));
+            }
         }
-        let given = |text: &Option<String>| {
-            text.as_deref().map(str::trim).filter(|text| !text.is_empty()).map(str::to_owned)
+        let alerts = |blocked: Vec<&Alert>| {
+            let mut ids: Vec<String> = blocked.into_iter().map(|alert| alert.id.clone()).collect();
+            ids.dedup();
+            ids
         };
-        match (given(&self.procedure), given(&self.responsible)) {
-            (Some(procedure), Some(person)) => {
-                let alerts = alerts.iter().map(|alert| alert.id.clone()).collect();
-                Ok(Some(Permit { procedure, person, alerts }))
-            }
-            _ => {
-                let titles = alerts.iter().map(|alert| alert.title.as_str()).collect::<Vec<_>>().join("; ");
-                let message = format!("an alert blocks this: {titles}");
-                let fault = Fault::new("needs_procedure", message, Place::named("the cautions"));
-                Err(fault.with_hint(
-                    "Name the written procedure and the person responsible with --procedure and --responsible; both are recorded and printed.",
-                ))
-            }
-        }
+        let permit = named.filter(|_| !blocked.is_empty());
+        let permit = permit.map(|(procedure, person)| Permit { procedure, person, alerts: alerts(blocked) });
+        faults.or(permit)
     }
 }
 
-/// A message begins in lower case and has no full stop.
-fn lower(message: &str) -> String {
-    let mut characters = message.trim_end_matches('.').chars();
-    characters.next().map(|first| first.to_lowercase().chain(characters).collect()).unwrap_or_default()
+/// An alert as a fault: lower case, no full stop, one line.
+fn told(alert: &Alert) -> String {
+    format!("{}: {}", alert.title, alert.because.join(", "))
 }

@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use super::book_bottle::{ByCode, by_code};
 use super::bottle::supplies;
 use super::recipe_source::recipe;
 use super::settings::Settings;
@@ -10,13 +11,14 @@ use super::surroundings::settings;
 use super::table::component_table;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::component::{ComponentTable, Composition};
+use crate::component::{ComponentId, ComponentTable, Composition};
 use crate::input::{Fault, Faults, FlagValue, Place, Warning};
 use crate::plan::{
     AirDensity, Balance, LiquidsAt, Plan, PlanError, PlanRequest, Size, Supply, Tolerance, Weighing, plan,
 };
 use crate::quantity::{Density, Mass, Relative, Temperature, Typed};
 use crate::recipe::{Recipe, SolutionDensity};
+use crate::record::Code;
 
 /// Ratio tolerance where neither recipe nor person states one (design decision of this project, printed
 /// as a default wherever it is used).
@@ -41,9 +43,9 @@ pub(in crate::cli) struct PlanOptions {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Bottles and stock")]
 struct SupplyArgs {
-    /// What a component is taken from; repeatable. Keys: form, assay, assay_u, basis (dried, as-is,
-    /// as-hydrate), moisture, moisture_u, density, density_at, label
-    #[arg(long = "bottle", value_name = "NAME key=value…", allow_hyphen_values = true)]
+    /// What a component is taken from, or the code of a bottle of the book; repeatable. Keys: form, assay,
+    /// assay_u, basis (dried, as-is, as-hydrate), moisture, moisture_u, density, density_at, label
+    #[arg(long = "bottle", value_name = "NAME key=value… or CODE", allow_hyphen_values = true)]
     bottles: Vec<String>,
     /// How much of a component there is, such as "ChCl 12.4g"; repeatable. Without a size it gives the
     /// largest batch
@@ -82,6 +84,8 @@ pub(in crate::cli) struct Planned {
     pub(in crate::cli) plan: Plan,
     pub(in crate::cli) table: ComponentTable,
     pub(in crate::cli) warnings: Vec<Warning>,
+    /// Components that are taken from bottles of the book.
+    pub(in crate::cli) bottles: Vec<(ComponentId, Code)>,
 }
 
 /// Reads everything once and plans.
@@ -98,12 +102,15 @@ pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Re
         }
         Err(storage) => return Err(storage),
     };
-    let request = request(options, recipe, &table, settings.as_ref(), &mut faults, &mut warnings);
+    let ByCode { supplies, bottles, described } =
+        by_code(common, &options.supply.bottles, &table, &mut faults)?;
+    let of_book = OfBook { supplies, described };
+    let request = request(options, recipe, of_book, &table, settings.as_ref(), &mut faults, &mut warnings);
     let Some(request) = request.filter(|_| faults.is_empty()) else { return Err(faults.into()) };
     let plan = plan(request, &table).map_err(|error| {
         Fault::new(error.code(), error.to_string(), place(options, &error)).with_hint(error.hint())
     })?;
-    Ok(Planned { plan, table, warnings })
+    Ok(Planned { plan, table, warnings, bottles })
 }
 
 /// Where the person gave what a plan fails for.
@@ -125,17 +132,30 @@ fn place(options: &PlanOptions, error: &PlanError) -> Place {
     }
 }
 
+/// The bottles that stand in the book, and the flags that describe others.
+struct OfBook {
+    supplies: Vec<Supply>,
+    described: Vec<String>,
+}
+
 fn request(
     options: &PlanOptions,
     recipe: Option<Recipe>,
+    of_book: OfBook,
     table: &ComponentTable,
     settings: Option<&Settings>,
     faults: &mut Faults,
     warnings: &mut Vec<Warning>,
 ) -> Option<PlanRequest> {
-    let stocked = !options.supply.stocks.is_empty();
+    let stocked = !options.supply.stocks.is_empty() || !of_book.supplies.is_empty();
     let size = options.size.size(stocked, faults, warnings);
-    let supplies = faults.collect(supplies(&options.supply.bottles, &options.supply.stocks, table, warnings));
+    let supplies = faults.collect(supplies(
+        of_book.supplies,
+        &of_book.described,
+        &options.supply.stocks,
+        table,
+        warnings,
+    ));
     let density = options.supply.density.as_ref().and_then(|text| faults.collect(solution_density(text)));
     let liquids_at = liquids_at(options.supply.at.as_deref(), faults, warnings);
     let instrument = &options.instrument;
@@ -244,7 +264,7 @@ pub(in crate::cli) fn composition_as_asked(recipe: &Recipe, table: &ComponentTab
 }
 
 /// A plan out of pure, dry components with nothing else stated.
-pub(in crate::cli) fn plan_as_asked(
+pub(super) fn plan_as_asked(
     recipe: &Recipe,
     mass: Typed<Mass>,
     table: &ComponentTable,

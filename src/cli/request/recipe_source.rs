@@ -19,8 +19,18 @@ pub(in crate::cli) fn recipe(
     table: &ComponentTable,
     argument: &str,
 ) -> Result<Recipe, Failure> {
+    recipe_of(ORIGIN, common, table, argument)
+}
+
+/// The same for an argument that is called otherwise.
+pub(super) fn recipe_of(
+    origin: &str,
+    common: &Common,
+    table: &ComponentTable,
+    argument: &str,
+) -> Result<Recipe, Failure> {
     if is_shorthand(argument) {
-        return Ok(read_shorthand(ORIGIN, argument, table)?);
+        return Ok(read_shorthand(origin, argument, table)?);
     }
     let path =
         argument.contains('/') || argument.contains(std::path::MAIN_SEPARATOR) || argument.ends_with(".toml");
@@ -32,7 +42,7 @@ pub(in crate::cli) fn recipe(
     }
     match WORKED_RECIPES.iter().find(|(name, _)| *name == argument) {
         Some((name, text)) => Ok(read_recipe(&format!("{name}.toml"), text, table)?),
-        None => Err(unknown(argument).into()),
+        None => Err(unknown(origin, argument).into()),
     }
 }
 
@@ -50,8 +60,8 @@ fn local_file(common: &Common, name: &str) -> Option<String> {
     std::iter::once(file).chain(in_book).find(|path| std::path::Path::new(path).is_file())
 }
 
-fn unknown(argument: &str) -> Fault {
-    let place = Place::in_text(ORIGIN, argument, 0..argument.len());
+fn unknown(origin: &str, argument: &str) -> Fault {
+    let place = Place::in_text(origin, argument, 0..argument.len());
     if argument.contains(':') {
         let fault = Fault::new("no_ratio", format!("{argument:?} has no ratio behind the names"), place);
         return fault.with_hint("Write it like \"ChCl:urea 1:2\", in quotes.");

@@ -93,7 +93,12 @@ fn procedure_context(procedure: &Procedure) -> Context {
 
 /// The review of a plan by its recipe's own procedure.
 pub(in crate::cli) fn review_plan(plan: &Plan) -> Review {
+    review_plan_in(plan, &procedure_context(&plan.request.recipe.procedure))
+}
+
+/// The review of a plan under circumstances that are stated.
+pub(in crate::cli) fn review_plan_in(plan: &Plan, context: &Context) -> Review {
     let components: Vec<_> = plan.lines.iter().map(|line| std::sync::Arc::clone(&line.component)).collect();
     let subject = Subject { components: &components, composition: Some(&plan.composition), materials: &[] };
-    review(&subject, &procedure_context(&plan.request.recipe.procedure))
+    review(&subject, context)
 }

@@ -4,8 +4,10 @@ mod assay;
 mod buoyancy;
 mod form;
 mod moisture;
+mod water;
 
 pub use buoyancy::{AirDensity, balance_reading, true_mass};
+pub(super) use water::{counts_dry, water_sensitivity};
 
 use serde::{Deserialize, Serialize};
 
@@ -50,6 +52,12 @@ impl Correction {
         // What a subtraction leaves behind its last digit is no impurity.
         let impurity = Mass::new(if rest <= 1e-12 * gross.get() { 0.0 } else { rest });
         Self { anhydrous, as_asked, in_form, after_assay, gross, crystal_water, moisture, impurity }
+    }
+
+    /// The steps for `gross` grams on the balance.
+    pub fn of_gross(gross: Mass, component: &Component, quality: &Quality) -> Self {
+        let of_one = Self::of(Mass::new(1.0), component, quality);
+        of_one.scaled(gross / of_one.gross)
     }
 
     /// Crystal water and moisture.

@@ -1,12 +1,16 @@
 //! The answers in JSON, with the keys that scripts rely on. Values are in the unit that a key names, in
 //! full double precision; what is undefined is null.
 
+mod batch;
+mod blend;
 mod cautions;
 mod component;
 mod formula;
 mod plan;
 mod retarget;
 
+pub use batch::{batch_answer, batch_row};
+pub use blend::blend_answer;
 pub use cautions::{cautions_answer, cautions_beside};
 pub use component::component_answer;
 pub use formula::formula_answer;

@@ -93,7 +93,7 @@ fn totals(plan: &Plan) -> Value {
     })
 }
 
-fn shares(shares: &Shares) -> Value {
+pub(super) fn shares(shares: &Shares) -> Value {
     json!({
         "component": shares.component,
         "mole_fraction": shares.mole_fraction.map(|x| x.get()),

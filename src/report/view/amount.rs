@@ -23,16 +23,21 @@ pub(super) fn planned(value: Mass, plan: &Plan) -> String {
 
 /// The lower end of a window, rounded inward so that the number on paper lies inside.
 pub(super) fn low_end(value: Mass, plan: &Plan) -> String {
-    inward(value, plan, f64::ceil)
+    inward(value, plan.request.balance.as_ref(), f64::ceil)
 }
 
 /// The upper end of a window, rounded inward.
 pub(super) fn high_end(value: Mass, plan: &Plan) -> String {
-    inward(value, plan, f64::floor)
+    inward(value, plan.request.balance.as_ref(), f64::floor)
 }
 
-fn inward(value: Mass, plan: &Plan, direction: fn(f64) -> f64) -> String {
-    let Some(balance) = &plan.request.balance else { return mass(value, None) };
+/// Both ends of a window, rounded inward.
+pub(super) fn ends((low, high): (Mass, Mass), balance: Option<&Balance>) -> (String, String) {
+    (inward(low, balance, f64::ceil), inward(high, balance, f64::floor))
+}
+
+fn inward(value: Mass, balance: Option<&Balance>, direction: fn(f64) -> f64) -> String {
+    let Some(balance) = balance else { return mass(value, None) };
     let step = balance.readability.get();
     // A window that ends on a digit of the display keeps that digit despite the dust of a division.
     let steps = value.get() / step;

@@ -1,6 +1,8 @@
 //! What each command shows, as documents. No view knows a format.
 
 mod amount;
+mod batch;
+mod blend;
 mod bottle;
 mod build_sheet;
 mod cautions;
@@ -20,6 +22,10 @@ mod retarget;
 mod sheet;
 mod why;
 
+pub use batch::{
+    batch_blocks, batch_document, batch_list, batch_procedure, grams_of, ratio_in_words, window_in_words,
+};
+pub use blend::{blend_background, blend_document, blend_warnings};
 pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use build_sheet::build_sheet;
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};
@@ -34,7 +40,7 @@ pub use history::{ChangeView, change_document, head_fact, history_document, veri
 pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
 pub use reading::{readings_long, readings_none, readings_wide};
-pub use recipe::{recipe_document, recipe_list};
+pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;
 pub use why::why_blocks;

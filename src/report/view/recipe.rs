@@ -1,7 +1,7 @@
 //! A list of recipes.
 
-use crate::recipe::{Procedure, Recipe};
-use crate::report::document::{Document, Table, checklist, column, facts, heading};
+use crate::recipe::{Limit, Limited, Procedure, Recipe};
+use crate::report::document::{Document, Table, bullets, checklist, column, facts, heading};
 
 /// Each recipe by the name that commands take, with its composition and the source of that.
 pub fn recipe_list<'r>(recipes: impl IntoIterator<Item = (&'r str, &'r Recipe)>) -> Document {
@@ -27,11 +27,25 @@ pub fn recipe_document(recipe: &Recipe) -> Document {
         document.push(heading(1, "Procedure"));
         document.push(checklist(steps));
     }
+    if !recipe.limits.is_empty() {
+        document.push(heading(1, "Limits for release"));
+        document.push(bullets(recipe.limits.iter().map(limit_in_words)));
+    }
     document
 }
 
+fn limit_in_words(limit: &Limit) -> String {
+    let of = match limit.of {
+        Limited::Water => "water",
+        Limited::Property(property) => property.id(),
+        Limited::Appearance => "appearance",
+        Limited::Age => "age",
+    };
+    format!("{of}: {}", limit.text)
+}
+
 /// The procedure of a recipe in the order in which it is done.
-pub(super) fn procedure_steps(procedure: &Procedure) -> Vec<String> {
+pub fn procedure_steps(procedure: &Procedure) -> Vec<String> {
     let mut steps: Vec<String> =
         procedure.dry_first.iter().map(|what| format!("Dry first: {what}")).collect();
     steps.extend(procedure.steps.iter().cloned());

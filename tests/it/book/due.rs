@@ -1,8 +1,9 @@
 //! What is due: the design's schedule less what was read.
 
+use meltbook::record::CodeKind;
 use serde_json::Value;
 
-use super::lab::{Lab, with_batches};
+use super::lab::{Decided, Lab, with_batches};
 use crate::golden;
 
 const DAILY: &str = "name = \"daily\"\nclosure = \"vented\"\n\
@@ -21,12 +22,19 @@ fn lab() -> Lab {
     lab
 }
 
-fn due(lab: &Lab, now: &str) -> Vec<(String, String, f64, u64)> {
+/// What is due of the codes that begin with a letter.
+fn due_of(lab: &Lab, now: &str, letter: char) -> Vec<(String, String, f64, u64)> {
     let row = |due: &Value| {
         let text = |key: &str| due[key].as_str().unwrap().to_owned();
         (text("code"), text("what"), due["late_days"].as_f64().unwrap(), due["missed"].as_u64().unwrap())
     };
-    lab.json(now, &["due"]).as_array().unwrap().iter().map(row).collect()
+    let rows = lab.json(now, &["due"]);
+    let rows = rows.as_array().unwrap().iter().map(row);
+    rows.filter(|(code, ..)| code.starts_with(letter)).collect()
+}
+
+fn due(lab: &Lab, now: &str) -> Vec<(String, String, f64, u64)> {
+    due_of(lab, now, 'C')
 }
 
 fn read(lab: &Lab, now: &str, cell: &str) {
@@ -66,4 +74,24 @@ fn the_latest_comes_first_and_the_retired_not_at_all() {
     assert_eq!(due(&lab, "2026-11-10T09:00:00Z").len(), 2);
     golden::check("cli/due.txt", &lab.answer("2026-11-12T10:00:00Z", &["due"], 0));
     golden::check("cli/due-ahead.txt", &lab.answer("2026-11-06T10:00:00Z", &["due", "--days", "3"], 0));
+}
+
+/// Batches are looked at on their schedule, in the same list.
+#[test]
+fn looks_at_batches_are_due_until_they_are_done() {
+    let lab = Lab::new();
+    lab.batch(CodeKind::Electrolyte, &["choline-chloride", "ethylene-glycol"], 40.0, Decided::Nothing);
+    let looks = |now: &str| -> Vec<(String, u64)> {
+        due_of(&lab, now, 'E').into_iter().map(|(_, what, _, missed)| (what, missed)).collect()
+    };
+    // Finished on the first of November at 08:00; four hours later it has cooled.
+    assert_eq!(looks("2026-11-01T08:30:00Z"), [("look: cooled".to_owned(), 1)]);
+    assert_eq!(looks("2026-11-02T09:00:00Z"), [("look: 24 h".to_owned(), 2)]);
+    let look =
+        ["batch", "appearance", "E1", "--clarity", "clear", "--crystals", "none", "--occasion", "24 h"];
+    lab.answer("2026-11-02T10:00:00Z", &look, 0);
+    assert!(looks("2026-11-07T09:00:00Z").is_empty());
+    assert_eq!(looks("2026-11-08T09:00:00Z"), [("look: 7 d".to_owned(), 2)]);
+    lab.answer("2026-11-08T10:00:00Z", &["batch", "reject", "E1", "--because", "crystals"], 0);
+    assert!(looks("2026-11-09T09:00:00Z").is_empty(), "nobody looks at what is rejected");
 }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use meltbook::book::{Book, Stamp};
 use meltbook::component::{AssayBasis, Quality, RatioBasis};
 use meltbook::record::batch::{
-    FrozenLine, FrozenPart, FrozenPlan, HowWeighed, Rejected, Released, Started, Weighed,
+    Finished, FrozenLine, FrozenPart, FrozenPlan, HowWeighed, Rejected, Released, Started, Weighed,
 };
 use meltbook::record::{Code, CodeKind, Event};
 use serde_json::Value;
@@ -71,6 +71,12 @@ impl Lab {
         batch(&self.path(), kind, components, mass, decided)
     }
 
+    /// The same with a batch.
+    pub fn with(self, kind: CodeKind, components: &[&str], mass: f64, decided: Decided) -> Self {
+        self.batch(kind, components, mass, decided);
+        self
+    }
+
     /// Writes a file into the book's folder.
     pub fn write(&self, name: &str, content: &str) {
         crate::run::write(&self.path(), name, content.as_bytes());
@@ -94,6 +100,9 @@ impl Lab {
 /// What was decided of a batch.
 #[derive(Clone, Copy, PartialEq)]
 pub enum Decided {
+    /// It is still being weighed.
+    Making,
+    /// It is made, and not judged.
     Nothing,
     Release,
     Reject,
@@ -153,6 +162,7 @@ fn batch_weighed(
             counted: 1.0,
             water_g: 0.0,
             mass_g: each,
+            in_air_g_per_ml: None,
         });
         let plan = FrozenPlan {
             recipe: components.join(" and "),
@@ -167,11 +177,14 @@ fn batch_weighed(
             lines: lines.collect(),
             conventions: Vec::new(),
             procedure: Vec::new(),
+            limits: Vec::new(),
+            cumulative: false,
         };
         writer.append(&Event::BatchStarted(Box::new(Started {
             code: code.clone(),
             plan,
             permit: None,
+            because: None,
             at,
         })))?;
         for name in components {
@@ -190,9 +203,22 @@ fn batch_weighed(
                 at,
             })))?;
         }
+        if decided != Decided::Making {
+            writer.append(&Event::BatchFinished(Finished {
+                batch: code.clone(),
+                route: None,
+                heat: None,
+                time: None,
+                atmosphere: None,
+                end: None,
+                mass: None,
+                because: None,
+                at,
+            }))?;
+        }
         let basis = vec!["as the test wants it".to_owned()];
         match decided {
-            Decided::Nothing => {}
+            Decided::Making | Decided::Nothing => {}
             Decided::Release => {
                 let released = Released { batch: code.clone(), basis, because: None, at };
                 writer.append(&Event::BatchReleased(released))?;
@@ -210,7 +236,7 @@ fn batch_weighed(
 /// Adds an electrolyte E1 into which 5 g were weighed by difference, with entry 3.
 pub fn weighed_by_difference(folder: &Path) {
     let how = HowWeighed::ByDifference { before: grams(20.0), after: grams(15.0) };
-    batch_weighed(folder, CodeKind::Electrolyte, &["urea"], 5.0, Decided::Nothing, &how);
+    batch_weighed(folder, CodeKind::Electrolyte, &["urea"], 5.0, Decided::Making, &how);
 }
 
 /// A laboratory with an electrolyte E1 of 40 g and a cathode mix M1 of 10 g, both released.

@@ -23,7 +23,7 @@ fn each<'v>(value: &'v Value, keys: &[&str]) -> &'v Vec<Value> {
 
 #[test]
 fn every_answer_is_one_object_of_its_kind() {
-    let commands: [(&str, &[&str]); 8] = [
+    let commands: [(&str, &[&str]); 9] = [
         ("formula", &["formula", "H2O"]),
         ("component list", &["component", "list"]),
         ("component show", &["component", "show", "urea"]),
@@ -32,6 +32,7 @@ fn every_answer_is_one_object_of_its_kind() {
         ("plan", &["plan", "ChCl:urea 1:2", "--mass", "50 g"]),
         ("sheet", &["sheet", "ChCl:urea 1:2", "--mass", "50 g"]),
         ("cautions", &["cautions", "ChCl"]),
+        ("blend", &["blend", "--liquid", "ChCl:urea 1:2 mass=60g"]),
     ];
     for (kind, arguments) in commands {
         let mut all = arguments.to_vec();
@@ -48,6 +49,16 @@ fn formulas_and_components_have_their_keys() {
     each(&json(&["formula", "ZnSO4·7H2O"], 0), &["input", "hill", "molar_mass_g_per_mol", "crystal_water"]);
     let keys = ["component", "name", "roles", "cas", "formula", "molar_mass_g_per_mol"];
     each(&json(&["component", "list"], 0), &keys);
+}
+
+#[test]
+fn a_blend_has_its_keys() {
+    let answer = json(
+        &["blend", "--liquid", "ChCl:urea 1:2 mass=80g", "--ratio", "ChCl:urea 1:2.2", "--water", "2 wt%"],
+        0,
+    );
+    has(&answer, &["ratio", "water_wt_pct", "mass_g", "add", "dry_first_g", "before", "composition"]);
+    each(&answer["add"], &["component", "weigh_g"]);
 }
 
 #[test]

@@ -1,5 +1,6 @@
 //! What the commands answer, through the program itself.
 
+mod blend;
 mod cautions;
 mod component;
 mod formula;

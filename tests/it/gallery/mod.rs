@@ -3,6 +3,7 @@
 //! A message says where, what was given, the rule and the difference; it is in lower case and has no full
 //! stop. The hint is the way out, as a sentence on its own line.
 
+mod blend;
 mod book;
 mod case;
 mod cell;
@@ -28,13 +29,16 @@ const UNREACHABLE: &[(&str, &str)] = &[
     ("bad_json", "no record holds what JSON can't"),
     ("no_seed", "the computer must have no random numbers"),
     ("never_done", "what is never done is done by heating to dryness or grinding, and a cell does neither"),
+    ("all_water", "the command line refuses it as bad_fraction, like any other water content"),
+    ("no_liquid", "the argument parser reports it as bad_arguments"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
 ];
 
 fn cases() -> Vec<&'static Case> {
-    [
+    let all = [
+        blend::CASES,
         book::CASES,
         cell::CASES,
         component::CASES,
@@ -43,10 +47,8 @@ fn cases() -> Vec<&'static Case> {
         formula::CASES,
         recipe::CASES,
         size::CASES,
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    ];
+    all.into_iter().flatten().collect()
 }
 
 #[test]

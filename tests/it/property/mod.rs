@@ -1,7 +1,9 @@
 //! Properties that must hold for any input.
 
+mod blend;
 mod caution;
 mod formula;
+mod made;
 mod mixture;
 mod plan;
 mod retarget;

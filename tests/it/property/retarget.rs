@@ -1,6 +1,6 @@
 //! Re-targeting random plans after random weighings.
 
-use meltbook::plan::{Plan, Retarget, Weighed, retarget};
+use meltbook::plan::{Plan, Retarget, Targets, Weighed, accept, retarget};
 use meltbook::plan::{PlanRequest, Size, plan};
 use proptest::prelude::*;
 use proptest::sample::Index;
@@ -46,7 +46,7 @@ proptest! {
     fn rest_restores_every_statement(mixture in mixture(), weighings in weighings(1..=4)) {
         let Some(plan) = planned(&mixture) else { return Ok(()) };
         let weighed = on(&plan, &weighings);
-        let now = retarget(&plan, &weighed).unwrap();
+        let now = retarget(&plan.targets(), &weighed).unwrap();
         prop_assert_eq!(now.lines.len(), plan.lines.len());
         for line in &now.lines {
             prop_assert!(0.0 <= line.add.get() && line.add.get().is_finite());
@@ -68,7 +68,7 @@ proptest! {
     fn batch_grows_by_the_largest_overshoot(mixture in mixture(), weighings in weighings(1..=4)) {
         let Some(plan) = planned(&mixture) else { return Ok(()) };
         let weighed = on(&plan, &weighings);
-        let now = retarget(&plan, &weighed).unwrap();
+        let now = retarget(&plan.targets(), &weighed).unwrap();
         let overshoot = |line: &meltbook::plan::Line| {
             in_flask(&weighed, line.component.id.as_str()) / line.weigh.get()
         };
@@ -81,7 +81,7 @@ proptest! {
     fn ratio_as_weighed_is_that_of_the_masses(mixture in mixture(), weighings in weighings(1..=3)) {
         let Some(plan) = planned(&mixture) else { return Ok(()) };
         let weighed = on(&plan, &weighings);
-        let now = retarget(&plan, &weighed).unwrap();
+        let now = retarget(&plan.targets(), &weighed).unwrap();
         let mass = |line: &meltbook::plan::Line| {
             let own = in_flask(&weighed, line.component.id.as_str());
             if own == 0.0 { line.weigh.get() } else { own }
@@ -101,6 +101,17 @@ proptest! {
         prop_assert!((now.deviation_if_nothing_added - largest).abs() <= 1e-9);
     }
 
+    /// Read back from a record, the targets give every digit of the same answer.
+    #[test]
+    fn frozen_targets_answer_the_same(mixture in mixture(), weighings in weighings(1..=3)) {
+        let Some(plan) = planned(&mixture) else { return Ok(()) };
+        let weighed = on(&plan, &weighings);
+        let frozen = serde_json::to_string(&plan.targets()).unwrap();
+        let read: Targets = serde_json::from_str(&frozen).unwrap();
+        prop_assert_eq!(retarget(&read, &weighed), retarget(&plan.targets(), &weighed));
+        prop_assert_eq!(accept(&read, &weighed), accept(&plan.targets(), &weighed));
+    }
+
     /// A stock that is too small ends it: what can be added, and what is missing.
     #[test]
     fn small_stock_says_what_is_missing(
@@ -114,7 +125,7 @@ proptest! {
         request.supplies.push(mixture.stocked(id.as_str(), stock));
         let plan = plan(request, table()).unwrap();
         let weighed = on(&free, &weighings);
-        let (unlimited, now) = (retarget(&free, &weighed).unwrap(), retarget(&plan, &weighed).unwrap());
+        let (unlimited, now) = (retarget(&free.targets(), &weighed).unwrap(), retarget(&plan.targets(), &weighed).unwrap());
         for (line, wanted) in now.lines.iter().zip(&unlimited.lines) {
             let wanted = wanted.add.get();
             let (add, missing) = (line.add.get(), line.missing.get());
@@ -136,6 +147,6 @@ proptest! {
 #[test]
 fn what_the_recipe_lacks_is_refused() {
     let plan = crate::setup::planned(crate::setup::request("ChCl:urea 1:2", Size::Mass(grams(50.0))));
-    let error = retarget(&plan, &[weighed("glycerol", 1.0)]).unwrap_err();
+    let error = retarget(&plan.targets(), &[weighed("glycerol", 1.0)]).unwrap_err();
     assert_eq!(error.to_string(), "glycerol is not in the recipe");
 }

@@ -1,10 +1,13 @@
 //! Checks against values from outside the project; the source stands beside each.
 
+mod blend;
 mod chemistry;
 mod components;
 mod hazard_data;
 mod hazard_heat;
 mod hazard_rules;
+mod karl_fischer;
+mod made;
 mod practice;
 mod uncertainty;
 mod weighing;

@@ -1,0 +1,96 @@
+//! `batch start`: a plan becomes a batch with a lot code. Alerts that block act here.
+
+use clap::Args;
+use serde_json::json;
+
+use super::answer::{BEGUN, answer, write};
+use crate::caution::Review;
+use crate::cli::args::Common;
+use crate::cli::outcome::{Failure, Outcome};
+use crate::cli::request::{
+    ContextArgs, PermitArgs, PlanOptions, Planned, RecordArgs, plan_request, review_plan_in,
+};
+use crate::component::RatioBasis;
+use crate::plan::Plan;
+use crate::record::batch::Started;
+use crate::record::life::Origin;
+use crate::record::{CodeKind, Event};
+use crate::report::answer::cautions_beside;
+use crate::report::document::{Block, Document, big, facts, strong, text};
+use crate::report::standing::{Standing, freeze};
+use crate::report::view::{batch_procedure, cautions_in_short, plan_document, plan_warnings};
+
+/// Begin a batch: its lot code, targets, windows, bottles and cautions
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  meltbook batch start \"ChCl:EG 1:2\" --mass \"60 g\"
+  meltbook batch start \"ChCl:EG 1:2\" --mass \"60 g\" --bottle B1 --bottle B2 \\
+      --balance \"d=0.001g repeatability=0.001g linearity=0.002g\"")]
+pub(super) struct StartArgs {
+    /// It is a stock solution, for amounts too small to weigh
+    #[arg(long, conflicts_with = "cathode_mix")]
+    stock_solution: bool,
+    /// It is a cathode mix; a recipe by mass is one without being told
+    #[arg(long)]
+    cathode_mix: bool,
+    #[command(flatten)]
+    permit: PermitArgs,
+    #[command(flatten)]
+    record: RecordArgs,
+    #[command(flatten)]
+    context: ContextArgs,
+    // The last, since its help headings hold for what follows them.
+    #[command(flatten)]
+    options: PlanOptions,
+}
+
+pub(super) fn run(common: &Common, args: &StartArgs) -> Result<Outcome, Failure> {
+    let Planned { plan, mut warnings, bottles, .. } = plan_request(common, &args.options)?;
+    let context = args.context.context(Some(&plan.request.recipe.procedure), &mut warnings)?;
+    let review = review_plan_in(&plan, &context);
+    let permit = args.permit.permit(&review)?;
+    warnings.extend(plan_warnings(&plan));
+    let at = args.record.at()?;
+    let kind = kind(args, &plan);
+    let frozen = freeze(&plan, &bottles);
+    let code = write(common, &args.record, |writer| {
+        let code = writer.next_code(kind)?;
+        let because = args.record.because.clone();
+        let started = Started { code: code.clone(), plan: frozen, permit, because, at };
+        writer.append(&Event::BatchStarted(Box::new(started)))?;
+        Ok(code)
+    })?;
+    let mut outcome = answer(common, &code, BEGUN, warnings, |standing| beginning(standing, &plan, &review))?;
+    outcome.answer["cautions"] = cautions_beside(&review);
+    outcome.answer["plan"] = crate::report::answer::plan_answer(&plan);
+    outcome.answer["conventions"] = json!(crate::plan::conventions(&plan));
+    Ok(outcome)
+}
+
+/// Cautions first, then targets with their windows, then the procedure.
+fn beginning(standing: &Standing, plan: &Plan, review: &Review) -> Vec<Block> {
+    let code = &standing.life.code;
+    let mut lines = vec![("Lot code", big(code.to_string())), ("What", text(code.kind().words()))];
+    if let Origin::Planned(started) = &standing.life.origin
+        && let Some(permit) = &started.permit
+    {
+        lines.push(("Written procedure", strong(&permit.procedure)));
+        lines.push(("Responsible", strong(&permit.person)));
+    }
+    let mut blocks = vec![facts(lines)];
+    blocks.extend(cautions_in_short(review));
+    blocks.extend(plan_document(plan).blocks().to_vec());
+    let procedure: Document = batch_procedure(standing);
+    blocks.extend(procedure.blocks().to_vec());
+    blocks
+}
+
+fn kind(args: &StartArgs, plan: &Plan) -> CodeKind {
+    let by_mass = plan.request.recipe.proportions.basis == RatioBasis::Mass;
+    match (args.stock_solution, args.cathode_mix || by_mass) {
+        (true, _) => CodeKind::StockSolution,
+        (false, true) => CodeKind::CathodeMix,
+        (false, false) => CodeKind::Electrolyte,
+    }
+}

@@ -1,0 +1,71 @@
+//! How a batch of the book stands: its records and those of every batch upstream of it, read once.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use super::surroundings::{failure, now};
+use crate::book::{Book, BookError, batch, bottle};
+use crate::caution::{Context, Review, Subject, review};
+use crate::cli::outcome::Failure;
+use crate::component::{Component, Composition};
+use crate::record::Code;
+use crate::record::life::{BatchLife, PutIn};
+use crate::report::standing::{Lives, Standing};
+
+/// How a batch stands now.
+pub(in crate::cli) fn standing(book: &Book, code: &Code) -> Result<Standing, Failure> {
+    let lives = lives(code, |code| batch(book, code)).map_err(|error| failure(&error))?;
+    let mut left = BTreeMap::new();
+    let plan = lives.get(code).and_then(BatchLife::plan);
+    for code in plan.iter().flat_map(|plan| plan.lines.iter().filter_map(|line| line.bottle.as_ref())) {
+        left.insert(code.clone(), bottle(book, code).map_err(|error| failure(&error))?.left_g);
+    }
+    let standing = Standing::of(&lives, code, &left, now()?);
+    standing.ok_or_else(|| failure(&BookError::UnknownCode(code.clone())))
+}
+
+/// A batch and every batch upstream of it.
+pub(in crate::cli) fn lives(
+    code: &Code,
+    read: impl Fn(&Code) -> Result<BatchLife, BookError>,
+) -> Result<Lives, BookError> {
+    let mut lives = Lives::new();
+    let mut open = vec![code.clone()];
+    while let Some(code) = open.pop() {
+        if lives.contains_key(&code) {
+            continue;
+        }
+        let life = read(&code)?;
+        open.extend(life.put_in.iter().filter_map(|put| match &put.what {
+            PutIn::Batch(added) => Some(added.from.clone()),
+            PutIn::Component(_) => None,
+        }));
+        lives.insert(code, life);
+    }
+    Ok(lives)
+}
+
+/// What a batch is now: by the last titration if there was one, at the mass that is left. `None` while nothing
+/// is in it.
+pub(in crate::cli) fn composition_now(standing: &Standing) -> Option<Composition> {
+    let made = standing.titrated.as_ref().or(standing.made.as_ref())?;
+    let left = standing.life.left_g();
+    (0.0 < left).then(|| made.composition.scaled(left / made.mass.get()))
+}
+
+/// The cautions for a batch: what is in it and what its plan names, heated as it was.
+pub(in crate::cli) fn review_batch(standing: &Standing) -> Review {
+    let life = &standing.life;
+    let mut components: Vec<Arc<Component>> = Vec::new();
+    components.extend(
+        life.plan().iter().flat_map(|plan| plan.lines.iter().map(|line| Arc::clone(&line.component))),
+    );
+    let composition = standing.made.as_ref().map(|made| &made.composition);
+    let finished = life.finished.as_ref().map(|finished| &finished.what);
+    let context = Context {
+        heat: finished.and_then(|finished| finished.heat.as_ref()).map(|heat| heat.value),
+        time: finished.and_then(|finished| finished.time.as_ref()).map(|time| time.value),
+        ..Context::default()
+    };
+    review(&Subject { components: &components, composition, materials: &[] }, &context)
+}
