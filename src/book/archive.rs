@@ -42,8 +42,7 @@ impl Book {
         if to.exists() {
             return Err(BookError::NotEmpty(to.to_owned()));
         }
-        let half = beside(to, "half-written");
-        std::fs::create_dir_all(&half).map_err(BookError::io(&half))?;
+        let half = beside(to, "half-written")?;
         let head = self.write_journal(&half.join(JOURNAL))?;
         copy(&self.folder().join(SETTINGS), &half.join(SETTINGS))?;
         BESIDE.iter().try_for_each(|name| copy(&self.folder().join(name), &half.join(name)))?;
@@ -60,8 +59,7 @@ impl Book {
         if folder.exists() && std::fs::read_dir(folder).map_err(BookError::io(folder))?.next().is_some() {
             return Err(BookError::NotEmpty(folder.to_owned()));
         }
-        let half = beside(folder, "half-restored");
-        std::fs::create_dir_all(&half).map_err(BookError::io(&half))?;
+        let half = beside(folder, "half-restored")?;
         for name in ["recipes", "designs", FILES] {
             std::fs::create_dir_all(half.join(name)).map_err(BookError::io(half.join(name)))?;
         }
@@ -166,10 +164,21 @@ fn rebuild(archived: &Path, database: &Path) -> Result<(), BookError> {
     Ok(tx.commit()?)
 }
 
-/// A folder beside another, for what is not whole yet.
-fn beside(path: &Path, what: &str) -> PathBuf {
+/// Makes a folder beside another, for what is not whole yet.
+fn beside(path: &Path, what: &str) -> Result<PathBuf, BookError> {
     let name = path.file_name().map(|name| name.to_string_lossy().into_owned()).unwrap_or_default();
-    path.with_file_name(format!("{name}.{what}-{}", std::process::id()))
+    if let Some(parent) = path.parent().filter(|parent| !parent.as_os_str().is_empty()) {
+        std::fs::create_dir_all(parent).map_err(BookError::io(parent))?;
+    }
+    let mut number = 1;
+    loop {
+        let folder = path.with_file_name(format!("{name}.{what}-{number}"));
+        match std::fs::create_dir(&folder) {
+            Ok(()) => return Ok(folder),
+            Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => number += 1,
+            Err(error) => return Err(BookError::Io { path: folder, error }),
+        }
+    }
 }
 
 /// Copies a file or a folder with all in it; what is not there is left out.

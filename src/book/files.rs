@@ -23,8 +23,7 @@ impl Book {
     /// If it can't be read or written.
     pub fn keep_file(&self, from: &Path) -> Result<Hash, BookError> {
         let folder = self.folder().join(FILES);
-        let passing = folder.join(format!("incoming-{}", std::process::id()));
-        let hash = copy_hashing(from, &passing)?;
+        let (passing, hash) = copy_hashing(from, &folder)?;
         let place = folder.join(hash.to_string());
         std::fs::rename(&passing, &place).map_err(BookError::io(&place))?;
         sync_folder(&folder)?;
@@ -53,12 +52,26 @@ pub(super) fn write_new(path: &Path, bytes: &[u8]) -> Result<(), BookError> {
     }
 }
 
-fn copy_hashing(from: &Path, to: &Path) -> Result<Hash, BookError> {
+/// Copies a file to a name of its own in `folder`, and gives that and the hash of the bytes.
+fn copy_hashing(from: &Path, folder: &Path) -> Result<(PathBuf, Hash), BookError> {
     let mut source = File::open(from).map_err(BookError::io(from))?;
-    let mut copy = File::create(to).map_err(BookError::io(to))?;
-    let hash = pass(&mut source, from, |bytes| copy.write_all(bytes).map_err(BookError::io(to)))?;
-    copy.sync_all().map_err(BookError::io(to))?;
-    Ok(hash)
+    let (to, mut copy) = unused(folder)?;
+    let hash = pass(&mut source, from, |bytes| copy.write_all(bytes).map_err(BookError::io(&to)))?;
+    copy.sync_all().map_err(BookError::io(&to))?;
+    Ok((to, hash))
+}
+
+/// A new file under a name that nobody uses, however many take files in at once.
+fn unused(folder: &Path) -> Result<(PathBuf, File), BookError> {
+    let mut number = 1;
+    loop {
+        let path = folder.join(format!("incoming-{number}"));
+        match File::create_new(&path) {
+            Ok(file) => return Ok((path, file)),
+            Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => number += 1,
+            Err(error) => return Err(BookError::Io { path, error }),
+        }
+    }
 }
 
 fn pass(

@@ -21,10 +21,7 @@ impl Drop for Held {
 /// Leaves the note. A folder that takes no note is no reason not to write.
 pub(super) fn hold(folder: &Path, stamp: &Stamp) -> Held {
     let path = folder.join(NOTE);
-    let _ = std::fs::write(
-        &path,
-        format!("{} (process {}) since {}", stamp.author, std::process::id(), stamp.time),
-    );
+    let _ = std::fs::write(&path, format!("{} since {}", stamp.author, stamp.time));
     Held(path)
 }
 

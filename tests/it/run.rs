@@ -27,8 +27,7 @@ pub fn folder() -> TempDir {
 pub fn command(folder: &Path, arguments: &[&str]) -> Command {
     let mut command = Command::new(env!("CARGO_BIN_EXE_meltbook"));
     command.current_dir(folder).args(arguments).env_clear().env("COLUMNS", "100");
-    // Local time is the same wherever the tests run.
-    command.env("TZ", "UTC");
+    command.env("TZ", "UTC").env("MELTBOOK_NOW", "2026-11-25T09:00:00Z");
     command
 }
 

@@ -25,7 +25,7 @@ use crate::report::view::{batch_procedure, cautions_in_short, plan_document, pla
 #[command(after_help = "\
 Examples:
   meltbook batch start \"ChCl:EG 1:2\" --mass \"60 g\"
-  meltbook batch start \"ChCl:EG 1:2\" --mass \"60 g\" --bottle B1 --bottle B2 \\
+  meltbook batch start \"ChCl:urea 1:2\" --mass \"60 g\" --bottle B1 --bottle B2 \\
       --balance \"d=0.001g repeatability=0.001g linearity=0.002g\"")]
 pub(super) struct StartArgs {
     /// It is a stock solution, for amounts too small to weigh

@@ -24,8 +24,9 @@ use crate::report::view::{grams_of, ratio_in_words, window_in_words};
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
-  meltbook batch weigh E1 ChCl \"32.480 g\" --from B1
-  meltbook batch weigh E1 EG --gross \"153.21 g\" --tare \"124.33 g\" --from B2 --humidity 45% --open \"3 min\"")]
+  meltbook batch weigh E2 ChCl \"32.480 g\" --from B1
+  meltbook batch weigh E2 urea --gross \"153.21 g\" --tare \"124.33 g\" --from B2 \\
+      --humidity 45% --open \"3 min\"")]
 pub(super) struct WeighArgs {
     /// The batch
     #[arg(value_name = "CODE")]

@@ -13,7 +13,7 @@ use crate::report::view::head_fact;
 
 /// Write the whole book into a new folder as plain text: journal, settings, recipes, designs, files
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  meltbook archive ../kept")]
+#[command(after_help = "Example:\n  meltbook archive book-2026-12")]
 pub(in crate::cli) struct ArchiveArgs {
     /// The folder, which must not be there yet
     #[arg(value_name = "DIR")]

@@ -16,7 +16,7 @@ use crate::record::{AmendError, Event, amended, differences};
 /// is struck and recorded again. See the entries with meltbook history, the fields of one with --format json.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  meltbook correct 8 --mass \"32.48 g\" --because \"digits swapped\"\n  meltbook correct 8 --set at=2026-11-24 --set humidity=45% --because \"read off the notebook\""
+    after_help = "Examples:\n  meltbook correct 4 --mass \"481 g\" --because \"digits swapped\"\n  meltbook correct 4 --set at=2026-11-24T10:00:00Z --because \"read off the notebook\""
 )]
 pub(in crate::cli) struct CorrectArgs {
     /// The number of the entry

@@ -18,7 +18,7 @@ use crate::report::view::{day as day_of, event_words, history_document};
 /// The original of a corrected or struck entry stays visible.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  meltbook history\n  meltbook history E1 --kind batch\n  meltbook history --author AB --day 2026-11-25"
+    after_help = "Examples:\n  meltbook history\n  meltbook history B1 --kind bottle\n  meltbook history --author AB --day 2026-11-25"
 )]
 pub(in crate::cli) struct HistoryArgs {
     /// Only entries about these codes

@@ -13,7 +13,7 @@ use crate::report::view::head_fact;
 
 /// Make a book of an archive; every entry is checked
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  meltbook restore kept book-again")]
+#[command(after_help = "Example:\n  meltbook restore book-2026-11 book-again")]
 pub(in crate::cli) struct RestoreArgs {
     /// The folder that meltbook archive wrote
     #[arg(value_name = "ARCHIVE")]

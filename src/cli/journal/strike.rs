@@ -11,7 +11,7 @@ use crate::cli::request::{self, RecordArgs, failure, open_book, stamp};
 ///
 /// Refused while other entries stand on it; they are named.
 #[derive(Debug, Args)]
-#[command(after_help = "Example:\n  meltbook strike 9 --because \"recorded twice\"")]
+#[command(after_help = "Example:\n  meltbook strike 4 --because \"recorded twice\"")]
 pub(in crate::cli) struct StrikeArgs {
     /// The number of the entry
     #[arg(value_name = "ENTRY")]

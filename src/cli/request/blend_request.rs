@@ -3,7 +3,7 @@
 use clap::Args;
 
 use super::bottle::supplies;
-use super::plan_request::plan_as_asked;
+use super::plan_request::hundred_grams;
 use super::recipe_source::recipe_of;
 use super::size::comma_warning;
 use super::table::component_table;
@@ -170,8 +170,7 @@ fn stated_liquid(
 /// What a liquid of this recipe is. One whose hydrates bring more water than the recipe states has been
 /// dried to what it states.
 fn composition_of(recipe: &Recipe, table: &ComponentTable) -> Result<Composition, PlanError> {
-    let mass = Typed { value: Mass::new(100.0), text: "100 g".to_owned(), decimal_comma: false };
-    let plan = plan_as_asked(recipe, mass, table)?;
+    let plan = hundred_grams(recipe, table)?;
     let mut composition = plan.composition;
     composition.water = composition.water - plan.dry_first.unwrap_or(Mass::ZERO);
     Ok(composition)

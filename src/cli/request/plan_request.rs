@@ -259,8 +259,13 @@ fn refuse_strangers(recipe: &Recipe, supplies: &[Supply], faults: &mut Faults) {
 /// What a recipe makes out of pure, dry components: good enough to judge fractions by. `None` where the
 /// recipe alone does not say it, such as mol/L without a density.
 pub(in crate::cli) fn composition_as_asked(recipe: &Recipe, table: &ComponentTable) -> Option<Composition> {
+    hundred_grams(recipe, table).ok().map(|plan| plan.composition)
+}
+
+/// 100 g of a recipe out of pure, dry components.
+pub(super) fn hundred_grams(recipe: &Recipe, table: &ComponentTable) -> Result<Plan, PlanError> {
     let mass = Typed { value: Mass::new(100.0), text: "100 g".to_owned(), decimal_comma: false };
-    plan_as_asked(recipe, mass, table).ok().map(|plan| plan.composition)
+    plan_as_asked(recipe, mass, table)
 }
 
 /// A plan out of pure, dry components with nothing else stated.

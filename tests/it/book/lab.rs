@@ -71,12 +71,6 @@ impl Lab {
         batch(&self.path(), kind, components, mass, decided)
     }
 
-    /// The same with a batch.
-    pub fn with(self, kind: CodeKind, components: &[&str], mass: f64, decided: Decided) -> Self {
-        self.batch(kind, components, mass, decided);
-        self
-    }
-
     /// Writes a file into the book's folder.
     pub fn write(&self, name: &str, content: &str) {
         crate::run::write(&self.path(), name, content.as_bytes());
@@ -100,8 +94,6 @@ impl Lab {
 /// What was decided of a batch.
 #[derive(Clone, Copy, PartialEq)]
 pub enum Decided {
-    /// It is still being weighed.
-    Making,
     /// It is made, and not judged.
     Nothing,
     Release,
@@ -109,14 +101,14 @@ pub enum Decided {
 }
 
 /// Makes a book in a folder.
-pub fn begin(folder: &Path) {
+fn begin(folder: &Path) {
     let path = folder.to_str().expect("a path of the tests is text");
     let run = run_at(folder, START, &["init", path, "--laboratory", "Room 12"]);
     assert_eq!((run.code, run.stderr.as_str()), (0, ""));
 }
 
 /// Runs a command in a folder at a time, as AB.
-pub fn run_at(folder: &Path, now: &str, arguments: &[&str]) -> Run {
+fn run_at(folder: &Path, now: &str, arguments: &[&str]) -> Run {
     let output = command(folder, arguments)
         .env("MELTBOOK_NOW", now)
         .env("MELTBOOK_AUTHOR", "AB")
@@ -131,18 +123,7 @@ pub fn run_at(folder: &Path, now: &str, arguments: &[&str]) -> Run {
 }
 
 /// A batch put into the book by the library.
-pub fn batch(folder: &Path, kind: CodeKind, components: &[&str], mass: f64, decided: Decided) -> Code {
-    batch_weighed(folder, kind, components, mass, decided, &HowWeighed::Net)
-}
-
-fn batch_weighed(
-    folder: &Path,
-    kind: CodeKind,
-    components: &[&str],
-    mass: f64,
-    decided: Decided,
-    how: &HowWeighed,
-) -> Code {
+fn batch(folder: &Path, kind: CodeKind, components: &[&str], mass: f64, decided: Decided) -> Code {
     let mut book = Book::open(folder).expect("the book opens");
     let at = START.parse().expect("it is a time");
     let stamp = Stamp { author: "AB".to_owned(), time: "2026-11-01T08:00:00.000Z".to_owned() };
@@ -195,7 +176,7 @@ fn batch_weighed(
                 from: None,
                 quality: quality.clone(),
                 mass: grams(each),
-                how: how.clone(),
+                how: HowWeighed::Net,
                 humidity: None,
                 open: None,
                 later: false,
@@ -203,22 +184,20 @@ fn batch_weighed(
                 at,
             })))?;
         }
-        if decided != Decided::Making {
-            writer.append(&Event::BatchFinished(Finished {
-                batch: code.clone(),
-                route: None,
-                heat: None,
-                time: None,
-                atmosphere: None,
-                end: None,
-                mass: None,
-                because: None,
-                at,
-            }))?;
-        }
+        writer.append(&Event::BatchFinished(Finished {
+            batch: code.clone(),
+            route: None,
+            heat: None,
+            time: None,
+            atmosphere: None,
+            end: None,
+            mass: None,
+            because: None,
+            at,
+        }))?;
         let basis = vec!["as the test wants it".to_owned()];
         match decided {
-            Decided::Making | Decided::Nothing => {}
+            Decided::Nothing => {}
             Decided::Release => {
                 let released = Released { batch: code.clone(), basis, because: None, at };
                 writer.append(&Event::BatchReleased(released))?;
@@ -233,12 +212,6 @@ fn batch_weighed(
     .expect("the batch is written")
 }
 
-/// Adds an electrolyte E1 into which 5 g were weighed by difference, with entry 3.
-pub fn weighed_by_difference(folder: &Path) {
-    let how = HowWeighed::ByDifference { before: grams(20.0), after: grams(15.0) };
-    batch_weighed(folder, CodeKind::Electrolyte, &["urea"], 5.0, Decided::Making, &how);
-}
-
 /// A laboratory with an electrolyte E1 of 40 g and a cathode mix M1 of 10 g, both released.
 pub fn with_batches() -> Lab {
     let lab = Lab::new();
@@ -251,13 +224,6 @@ pub fn with_cells() -> Lab {
     let lab = with_batches();
     cells(&lab.path());
     lab
-}
-
-/// The same in a folder that is there already.
-pub fn with_cells_in(folder: &Path) {
-    begin(folder);
-    batches(folder);
-    cells(folder);
 }
 
 fn batches(folder: &Path) {

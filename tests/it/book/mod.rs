@@ -1,9 +1,24 @@
-//! The book, through the program and through the library: what is recorded, changed and computed again.
+//! The book: entries, journal, changes, archive, what happens when things go wrong, and its nouns through the
+//! program.
 
+mod archive;
+mod batch;
+mod batch_limits;
+mod batch_mix;
+mod batch_refused;
+mod bench;
 mod build_order;
 mod cell;
+mod change;
 mod design;
 mod due;
+mod entry;
 mod journal;
+mod journal_commands;
 pub mod lab;
+mod many_writers;
+mod open;
 mod reading;
+mod replay;
+mod schedule;
+mod shelf;

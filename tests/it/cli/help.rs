@@ -6,6 +6,9 @@ use crate::book::lab::{Decided, Lab, with_cells};
 use crate::golden;
 use crate::run::{answer, line, run};
 
+/// When the examples of cells are run.
+const NOW: &str = "2026-11-25T18:00:00Z";
+
 #[test]
 fn every_command_explains_itself() {
     let mut pages = Vec::new();
@@ -21,6 +24,8 @@ fn every_example_runs() {
     let mut pages = Vec::new();
     collect(&[], &mut pages);
     for (name, page) in pages {
+        // Each command's examples run in a book of their own, so that none depends on another's.
+        let folder = book_for_examples();
         let Some((_, examples)) = page.split_once("Example") else {
             assert!(page.contains("Commands:"), "{name} has no example");
             continue;
@@ -32,10 +37,52 @@ fn every_example_runs() {
         for example in examples {
             let words = words(example);
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
-            let run = lab_for(&arguments).run("2026-11-25T18:00:00Z", &arguments);
+            let run = match arguments.first() {
+                Some(&("cell" | "reading" | "due")) => book_with_cells().run(NOW, &arguments),
+                _ => crate::run::run_in(folder.path(), &arguments),
+            };
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
         }
     }
+}
+
+/// A folder that is a book, with what the examples speak of: the bottles B1 (opened) and B2, an archive, a
+/// batch E1 that is made, E2 that is being weighed, a stock solution S1.
+fn book_for_examples() -> tempfile::TempDir {
+    let folder = crate::run::folder();
+    let run = |arguments: &[&str]| {
+        let run = crate::run::run_in(folder.path(), arguments);
+        assert_eq!(run.code, 0, "{}: {}", line(arguments), run.stderr);
+    };
+    run(&["init", "book", "--laboratory", "Room 12", "--by", "AB"]);
+    for name in ["book.sqlite", "meltbook.toml", "recipes", "designs", "files"] {
+        let from = folder.path().join("book").join(name);
+        std::fs::rename(from, folder.path().join(name)).expect("it moves");
+    }
+    std::fs::remove_dir(folder.path().join("book")).expect("it is empty");
+    run(&[
+        "bottle",
+        "receive",
+        "ChCl assay=98% basis=dried moisture=1.5%",
+        "--net",
+        "500 g",
+        "--price",
+        "45 EUR",
+    ]);
+    run(&["bottle", "receive", "urea assay=99.5%", "--net", "500 g"]);
+    run(&["bottle", "weigh", "B2", "480 g"]);
+    for code in ["E1", "E2"] {
+        run(&["batch", "start", "ChCl:urea 1:2", "--mass", "60 g"]);
+        run(&["batch", "weigh", code, "ChCl", "32.48 g", "--from", "B1"]);
+    }
+    run(&["batch", "weigh", "E1", "urea", "27.1 g", "--from", "B2"]);
+    run(&["batch", "finish", "E1"]);
+    run(&["batch", "start", "ZnCl2:water 1:9 by mass", "--mass", "50 g", "--stock-solution"]);
+    run(&["batch", "weigh", "S1", "ZnCl2", "5 g"]);
+    run(&["batch", "weigh", "S1", "water", "45 g"]);
+    run(&["archive", "book-2026-11"]);
+    crate::run::write(folder.path(), "components.toml", b"component = []\n");
+    folder
 }
 
 #[test]
@@ -50,28 +97,13 @@ fn the_version_is_that_of_the_crate() {
     assert_eq!(answer(&["--version"], 0), format!("meltbook {}\n", env!("CARGO_PKG_VERSION")));
 }
 
-/// A book in which all that the examples name is there, new for each of them.
-fn lab_for(arguments: &[&str]) -> Lab {
-    // Work on a batch asks for one that has come so far.
-    let stage = match arguments {
-        ["batch", "weigh" | "finish", ..] => Some(Decided::Making),
-        ["batch", "release", ..] => Some(Decided::Nothing),
-        _ => None,
-    };
-    let lab = match stage {
-        Some(stage) => {
-            Lab::new().with(CodeKind::Electrolyte, &["choline-chloride", "ethylene-glycol"], 60.0, stage)
-        }
-        None => with_cells()
-            .with(CodeKind::Electrolyte, &["choline-chloride", "glycerol"], 40.0, Decided::Release)
-            .with(CodeKind::StockSolution, &["choline-chloride", "water"], 10.0, Decided::Release),
-    };
-    lab.answer("2026-11-03T08:00:00Z", &["bottle", "receive", "ChCl", "--net", "500 g"], 0);
-    lab.answer("2026-11-03T08:00:00Z", &["bottle", "receive", "EG", "--net", "500 g"], 0);
-    lab.write("components.toml", "component = []\n");
+/// A book with what the examples of cells and readings speak of, new for each: the batches E1, E2 and M1,
+/// released, the cells C1 to C12, two tables.
+fn book_with_cells() -> Lab {
+    let lab = with_cells();
+    lab.batch(CodeKind::Electrolyte, &["choline-chloride", "glycerol"], 40.0, Decided::Release);
     lab.write("masses.csv", "cell,E1\nC1,1.183\n");
     lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
-    lab.answer("2026-11-03T08:00:00Z", &["archive", "kept"], 0);
     lab
 }
 

@@ -1,149 +1,136 @@
-//! Faults of cells, their designs and readings.
-
-use std::path::Path;
-
-use meltbook::record::CodeKind;
+//! Faults of cells, their designs and readings, in a book with an electrolyte E1 and a cathode mix M1 that are
+//! released, and two cells C1 and C2; E2 is an acidic electrolyte that nobody has judged.
 
 use super::case::Case;
-use crate::book::lab::{Decided, batch, begin, run_at, with_cells_in};
 
-const BUILD: &str = "open-vial-zinc-manganese-dioxide";
+const BATCHES: &[&[&str]] = &[
+    &["init", "lab", "--laboratory", "Room 12", "--by", "AB"],
+    &["batch", "start", "ChCl:EG 1:2", "--mass", "60 g", "--book", "lab"],
+    &["batch", "weigh", "E1", "ChCl", "31.761 g", "--book", "lab"],
+    &["batch", "weigh", "E1", "EG", "28.239 g", "--book", "lab"],
+    &["batch", "finish", "E1", "--book", "lab"],
+    &["batch", "release", "E1", "--book", "lab"],
+    &["batch", "start", "MnO2:graphite 1:1 by mass", "--cathode-mix", "--mass", "20 g", "--book", "lab"],
+    &["batch", "weigh", "M1", "MnO2", "10 g", "--book", "lab"],
+    &["batch", "weigh", "M1", "graphite", "10 g", "--book", "lab"],
+    &["batch", "finish", "M1", "--book", "lab"],
+    &["batch", "release", "M1", "--book", "lab"],
+    &["batch", "start", "ChCl:oxalic-acid 1:1", "--mass", "20 g", "--book", "lab"],
+    &["batch", "weigh", "E2", "ChCl", "12.159 g", "--book", "lab"],
+    &["batch", "weigh", "E2", "oxalic-acid", "7.841 g", "--book", "lab"],
+    &["batch", "finish", "E2", "--book", "lab"],
+    &[
+        "cell",
+        "build",
+        "--design",
+        DESIGN,
+        "--use",
+        "E1=1.2g M1=0.4g",
+        "--count",
+        "2",
+        "--seed",
+        "1",
+        "--when",
+        "2026-11-02",
+        "--book",
+        "lab",
+    ],
+    &["reading", "add", "C1", "--open-circuit", "1.482 V", "--when", "2026-11-03", "--book", "lab"],
+];
 
-macro_rules! build {
-    ($($more:literal),+) => { &["cell", "build", "--design", BUILD, "--count", "2", "--seed", "1", $($more),+] };
+const DESIGN: &str = "open-vial-zinc-manganese-dioxide";
+
+type Arguments = &'static [&'static str];
+
+/// A case in that book.
+const fn in_book(code: &'static str, arguments: Arguments) -> Case {
+    Case { code, files: &[], raw: &[], before: BATCHES, arguments }
 }
 
-macro_rules! open_circuit_table {
-    () => {
-        &["reading", "add", "--what", "open-circuit", "--csv", "bench.csv"]
+/// A table of open-circuit voltages taken into that book.
+const fn table(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Case {
+    let arguments: Arguments =
+        &["reading", "add", "--what", "open-circuit", "--csv", "bench.csv", "--book", "lab"];
+    Case { code, files, raw: &[], before: BATCHES, arguments }
+}
+
+/// A design of this text, shown.
+const fn design(code: &'static str, files: &'static [(&'static str, &'static str)]) -> Case {
+    Case { code, files, raw: &[], before: &[], arguments: &["cell", "design", "show", "mine.toml"] }
+}
+
+macro_rules! build {
+    ($($more:literal),* $(,)?) => {
+        &["cell", "build", "--design", DESIGN, "--count", "2", "--seed", "1", "--book", "lab", $($more),*]
     };
 }
 
+macro_rules! read {
+    ($($more:literal),* $(,)?) => { &["reading", "add", "--book", "lab", $($more),*] };
+}
+
 pub const CASES: &[Case] = &[
-    Case::after(
-        "unknown_design",
-        begin,
-        &[],
-        &["cell", "build", "--design", "open-vial-zinc", "--use", "E1=1g", "--count", "2"],
-    ),
-    Case::after("no_batch", begin, &[], &["cell", "build", "--design", BUILD, "--count", "2"]),
-    Case::after("batch_twice", with_cells_in, &[], build!("--use", "E1=1g", "--use", "E1=2g")),
-    Case::after("no_mass", with_cells_in, &[], build!("--use", "E1 1g")),
-    Case::after("no_dose", with_cells_in, &[], build!("--use", "E1=0g")),
-    Case::after("bad_blocks", with_cells_in, &[], build!("--use", "E1=1g", "--blocks", "week 1 2")),
-    Case::after("needs_reason", undecided, &[], build!("--use", "E1=1g")),
-    Case::after(
+    Case::of("unknown_design", &["cell", "design", "show", "open-vial-zinc"]),
+    in_book("no_batch", build!()),
+    in_book("batch_twice", build!("--use", "E1=1g", "--use", "E1=2g")),
+    in_book("no_mass", build!("--use", "E1 1g")),
+    in_book("no_dose", build!("--use", "E1=0g")),
+    in_book("bad_blocks", build!("--use", "E1=1g", "--blocks", "week 1 2")),
+    in_book("needs_reason", build!("--use", "E2=1g")),
+    in_book("needs_reason", build!("--use", "E1=40g")),
+    in_book(
         "needs_procedure",
-        sealed_with_acid,
-        &[],
-        &["cell", "build", "--design", "sealed-vial-zinc-carbon", "--count", "2", "--use", "E1=1g M1=0.4g"],
+        &[
+            "cell",
+            "build",
+            "--design",
+            "sealed-vial-zinc-carbon",
+            "--count",
+            "2",
+            "--use",
+            "E2=1g M1=0.4g",
+            "--because",
+            "to see the gas",
+            "--book",
+            "lab",
+        ],
     ),
-    Case::after(
-        "bad_closure",
-        begin,
-        &[("mine.toml", "name = \"Mine\"\nclosure = \"seald\"\n")],
-        &["cell", "design", "show", "mine.toml"],
-    ),
-    Case::after(
+    in_book("unknown_cause", &["cell", "retire", "C1", "--cause", "low voltage", "--book", "lab"]),
+    in_book("bad_run", &["cell", "retire", "C6-C1", "--cause", "leak", "--book", "lab"]),
+    in_book("refused", &["cell", "weigh", "C1", "E2", "1.1 g", "--book", "lab"]),
+    in_book("no_reading", read!("C1")),
+    in_book("no_values", read!("--what", "open-circuit", "--values", "1.48 1.47")),
+    in_book("unknown_reading", read!("--what", "impedance", "--values", "C1=1.4V")),
+    in_book("load_incomplete", read!("C1", "--under-load", "1.2 V")),
+    in_book("no_load", read!("C1", "--under-load", "1.2 V", "--load", "0 ohm", "--after", "5 s")),
+    in_book("stray_flag", read!("C1", "--open-circuit", "1.2 V", "--meter", "0.01 ohm")),
+    in_book("negative_reading", read!("C1", "--open-circuit", "-1.2 V")),
+    in_book("absurd_reading", read!("C1", "--open-circuit", "1482 V")),
+    in_book("in_the_future", read!("C1", "--open-circuit", "1.4 V", "--when", "2026-11-26")),
+    table("empty_table", &[("bench.csv", "cell (V)\nC1\n")]),
+    table("ragged_row", &[("bench.csv", "cell (V),2026-11-03\nC1,1,48\n")]),
+    table("name_twice_in_table", &[("bench.csv", "cell (V),2026-11-03\nC1,1.48\nC1,1.47\n")]),
+    table("reading_differs", &[("bench.csv", "cell (V);2026-11-03\nC1;1,428\n")]),
+    design("bad_closure", &[("mine.toml", "name = \"Mine\"\nclosure = \"seald\"\n")]),
+    design(
         "bad_layers",
-        begin,
         &[(
             "mine.toml",
             "name = \"Mine\"\nclosure = \"sealed\"\n\n[separator]\nmaterial = \"paper\"\nlayers = 1.5\n",
         )],
-        &["cell", "design", "show", "mine.toml"],
     ),
-    Case::after(
+    design(
         "bad_schedule",
-        begin,
         &[(
             "mine.toml",
             "name = \"Mine\"\nclosure = \"sealed\"\n\n[[reading]]\nevery = \"7 d\"\nwhat = [\"open-circuit\"]\n",
         )],
-        &["cell", "design", "show", "mine.toml"],
     ),
-    Case::after(
+    design(
         "unknown_reading",
-        begin,
         &[(
             "mine.toml",
             "name = \"Mine\"\nclosure = \"sealed\"\n\n[[reading]]\nafter = \"7 d\"\nwhat = [\"open-circiut\"]\n",
         )],
-        &["cell", "design", "show", "mine.toml"],
-    ),
-    Case::after(
-        "unknown_reading",
-        begin,
-        &[],
-        &["reading", "add", "--what", "impedance", "--values", "C1=1.4V"],
-    ),
-    Case::after("unknown_cause", with_cells_in, &[], &["cell", "retire", "C1", "--cause", "low voltage"]),
-    Case::after("bad_run", with_cells_in, &[], &["cell", "retire", "C6-C1", "--cause", "leak"]),
-    Case::after("no_reading", with_cells_in, &[], &["reading", "add", "C1"]),
-    Case::after(
-        "no_values",
-        with_cells_in,
-        &[],
-        &["reading", "add", "--what", "open-circuit", "--values", "1.48 1.47"],
-    ),
-    Case::after("load_incomplete", with_cells_in, &[], &["reading", "add", "C1", "--under-load", "1.2 V"]),
-    Case::after(
-        "no_load",
-        with_cells_in,
-        &[],
-        &["reading", "add", "C1", "--under-load", "1.2 V", "--load", "0 ohm", "--after", "5 s"],
-    ),
-    Case::after(
-        "stray_flag",
-        with_cells_in,
-        &[],
-        &["reading", "add", "C1", "--open-circuit", "1.2 V", "--meter", "0.01 ohm"],
-    ),
-    Case::after(
-        "negative_reading",
-        with_cells_in,
-        &[],
-        &["reading", "add", "C1", "--open-circuit", "-1.2 V"],
-    ),
-    Case::after("absurd_reading", with_cells_in, &[], &["reading", "add", "C1", "--open-circuit", "1482 V"]),
-    Case::after("empty_table", with_cells_in, &[("bench.csv", "cell (V)\nC1\n")], open_circuit_table!()),
-    Case::after(
-        "ragged_row",
-        with_cells_in,
-        &[("bench.csv", "cell (V),2026-11-03\nC1,1,48\n")],
-        open_circuit_table!(),
-    ),
-    Case::after(
-        "name_twice_in_table",
-        with_cells_in,
-        &[("bench.csv", "cell (V),2026-11-03\nC1,1.48\nC1,1.47\n")],
-        open_circuit_table!(),
-    ),
-    Case::after(
-        "reading_differs",
-        read,
-        &[("bench.csv", "cell (V);2026-11-03\nC1;1,428\n")],
-        open_circuit_table!(),
     ),
 ];
-
-fn undecided(folder: &Path) {
-    begin(folder);
-    batch(folder, CodeKind::Electrolyte, &["choline-chloride", "ethylene-glycol"], 40.0, Decided::Nothing);
-}
-
-fn sealed_with_acid(folder: &Path) {
-    begin(folder);
-    batch(folder, CodeKind::Electrolyte, &["choline-chloride", "oxalic-acid"], 40.0, Decided::Release);
-    batch(folder, CodeKind::CathodeMix, &["manganese-dioxide", "graphite"], 10.0, Decided::Release);
-}
-
-fn read(folder: &Path) {
-    with_cells_in(folder);
-    let run = run_at(
-        folder,
-        "2026-11-03T13:00:00Z",
-        &["reading", "add", "C1", "--open-circuit", "1.482 V", "--when", "2026-11-03"],
-    );
-    assert_eq!((run.code, run.stderr.as_str()), (0, ""));
-}

@@ -3,6 +3,7 @@
 //! A message says where, what was given, the rule and the difference; it is in lower case and has no full
 //! stop. The hint is the way out, as a sentence on its own line.
 
+mod batch;
 mod blend;
 mod book;
 mod case;
@@ -24,31 +25,35 @@ use case::Case;
 
 /// Codes that no command line can bring about, each with the reason.
 const UNREACHABLE: &[(&str, &str)] = &[
-    ("busy", "another process must hold the book; tests of the book do that"),
-    ("file_system", "the disk must refuse what was possible a moment before"),
-    ("bad_json", "no record holds what JSON can't"),
-    ("no_seed", "the computer must have no random numbers"),
-    ("never_done", "what is never done is done by heating to dryness or grinding, and a cell does neither"),
     ("all_water", "the command line refuses it as bad_fraction, like any other water content"),
+    ("bad_json", "an event of quantities that were read from text is always JSON"),
+    ("busy", "needs another process that writes for longer than the wait"),
+    ("database", "needs a database that breaks between opening and reading; see book/open.rs"),
+    ("newer_book", "needs a newer program; see book/open.rs"),
+    ("unreadable_entry", "needs an entry that was changed by another tool; see book/journal.rs"),
     ("no_liquid", "the argument parser reports it as bad_arguments"),
+    ("no_seed", "the computer must have no random numbers"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
 ];
 
 fn cases() -> Vec<&'static Case> {
-    let all = [
-        blend::CASES,
-        book::CASES,
-        cell::CASES,
+    [
         component::CASES,
         file::CASES,
         flag::CASES,
         formula::CASES,
         recipe::CASES,
         size::CASES,
-    ];
-    all.into_iter().flatten().collect()
+        blend::CASES,
+        book::CASES,
+        batch::CASES,
+        cell::CASES,
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 #[test]

@@ -110,6 +110,6 @@ pub const SEVERAL: Case = Case {
         "mine.toml",
         "name = \"Mine\"\nbasis = \"mole\"\n\n[[part]]\ncomponent = \"ureum\"\nratio = 1\n\n[[part]]\ncomponent = \"choline-chloride\"\nratoi = 2\n\n[water]\ntarget = \"2 %\"\n",
     )],
+    before: &[],
     arguments: &["plan", "mine.toml", "--mass", "50"],
-    before: None,
 };

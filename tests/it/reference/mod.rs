@@ -11,4 +11,4 @@ mod made;
 mod practice;
 mod uncertainty;
 mod weighing;
-mod worked_case;
+pub mod worked_case;
