@@ -94,19 +94,12 @@ fn codes(event: &Event) -> Vec<Code> {
 type ChangesOf = BTreeMap<u64, Vec<ChangeOf>>;
 
 fn changes(connection: &Connection) -> Result<ChangesOf, BookError> {
-    let struck = Changes::read(connection)?.struck;
     let mut select =
         connection.prepare("SELECT entry, sequence, what, reason FROM change ORDER BY sequence")?;
     let mut rows = select.query([])?;
     let mut changes = ChangesOf::new();
     while let Some(row) = rows.next()? {
-        let sequence: u64 = row.get(1)?;
-        let change = ChangeOf {
-            sequence,
-            what: row.get(2)?,
-            reason: row.get(3)?,
-            withdrawn: struck.contains(&sequence),
-        };
+        let change = ChangeOf { sequence: row.get(1)?, what: row.get(2)?, reason: row.get(3)? };
         changes.entry(row.get(0)?).or_default().push(change);
     }
     Ok(changes)

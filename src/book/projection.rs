@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rusqlite::{Connection, OptionalExtension as _, params};
 
 use super::error::BookError;
-use super::{batch, bottle, journal};
+use super::{batch, bottle, cell, journal, reading};
 use crate::record::{Code, CodeKind, Event};
 
 /// Tables that every noun shares.
@@ -43,14 +43,27 @@ CREATE INDEX change_entry ON change (entry);
 ";
 
 /// Names of all projection tables, children before parents.
-pub(super) const TABLES: [&str; 7] =
-    [batch::TABLES[0], batch::TABLES[1], "bottle", "flow", "movement", "change", "code"];
+pub(super) const TABLES: [&str; 11] = [
+    "reading",
+    "cell_content",
+    "cell",
+    "cell_set",
+    batch::TABLES[0],
+    batch::TABLES[1],
+    "bottle",
+    "flow",
+    "movement",
+    "change",
+    "code",
+];
 
 /// Makes the tables, empty.
 pub(super) fn create(connection: &Connection) -> rusqlite::Result<()> {
     connection.execute_batch(SHARED)?;
     connection.execute_batch(bottle::TABLE)?;
-    connection.execute_batch(batch::TABLE)
+    connection.execute_batch(batch::TABLE)?;
+    connection.execute_batch(cell::TABLE)?;
+    connection.execute_batch(reading::TABLE)
 }
 
 /// Empties every projection and fills it again from the journal.
@@ -128,7 +141,9 @@ pub(super) fn check(connection: &Connection, event: &Event) -> Result<(), BookEr
         require(connection, &code)?;
     }
     bottle::check(connection, event)?;
-    batch::check(connection, event)
+    batch::check(connection, event)?;
+    cell::check(connection, event)?;
+    reading::check(connection, event)
 }
 
 /// Puts an event into the projections.
@@ -149,7 +164,9 @@ pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Re
         Event::Struck(change) => note_change(connection, sequence, change.entry, "struck", &change.reason),
         _ => {
             bottle::apply(connection, sequence, event)?;
-            batch::apply(connection, sequence, event)
+            batch::apply(connection, sequence, event)?;
+            cell::apply(connection, sequence, event)?;
+            reading::apply(connection, sequence, event)
         }
     }
 }

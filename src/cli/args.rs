@@ -6,13 +6,16 @@ use super::batch::BatchArgs;
 use super::blend::BlendArgs;
 use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
+use super::cell::CellArgs;
 use super::component::ComponentArgs;
+use super::due::DueArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
 use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
 use super::plan::PlanArgs;
+use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
 use crate::report::Format;
@@ -62,6 +65,9 @@ pub(super) enum Command {
     Init(InitArgs),
     Bottle(BottleArgs),
     Batch(BatchArgs),
+    Cell(CellArgs),
+    Reading(ReadingArgs),
+    Due(DueArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

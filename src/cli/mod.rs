@@ -6,13 +6,16 @@ mod batch;
 mod blend;
 mod bottle;
 mod cautions;
+mod cell;
 mod component;
+mod due;
 mod formula;
 mod init;
 mod journal;
 mod outcome;
 mod plan;
 mod print;
+mod reading;
 mod recipe;
 mod request;
 mod sheet;
@@ -47,6 +50,9 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Init(args) => init::run(args),
         Command::Bottle(args) => bottle::run(common, args),
         Command::Batch(args) => batch::run(common, args),
+        Command::Cell(args) => cell::run(common, args),
+        Command::Reading(args) => reading::run(common, args),
+        Command::Due(args) => due::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

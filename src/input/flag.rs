@@ -32,6 +32,15 @@ pub struct KeyValue {
 impl FlagValue {
     /// Takes `text` apart. A value runs to the next ` key=`; a key given twice or not in `known` is a fault.
     pub fn parse(origin: &str, text: &str, known: &[&str]) -> Result<Self, Faults> {
+        Self::parse_keys(origin, text, Some(known))
+    }
+
+    /// The same where the keys are not known beforehand, such as codes.
+    pub fn parse_any(origin: &str, text: &str) -> Result<Self, Faults> {
+        Self::parse_keys(origin, text, None)
+    }
+
+    fn parse_keys(origin: &str, text: &str, known: Option<&[&str]>) -> Result<Self, Faults> {
         let starts = key_starts(text);
         let name_end = starts.first().map_or(text.len(), |start| start.key.start);
         let mut flag = Self {
@@ -79,9 +88,11 @@ impl FlagValue {
         Place::in_text(&self.origin, Arc::clone(&self.text), 0..self.text.len())
     }
 
-    fn fault_of_key(&self, pair: &KeyValue, span: Range<usize>, known: &[&str]) -> Option<Fault> {
+    fn fault_of_key(&self, pair: &KeyValue, span: Range<usize>, known: Option<&[&str]>) -> Option<Fault> {
         let place = Place::in_text(&self.origin, Arc::clone(&self.text), span);
-        if !known.contains(&pair.key.as_str()) {
+        if let Some(known) = known
+            && !known.contains(&pair.key.as_str())
+        {
             let all = format!("The keys are {}.", known.join(", "));
             let hint = did_you_mean(&pair.key, known.iter().copied(), &all);
             return Some(

@@ -1,12 +1,14 @@
 //! What people typed, before it means anything: faults that know their place, nearest names,
 //! TOML tables that report every fault at once, and the `NAME key=value` grammar of flags.
 
+mod bench_table;
 mod fault;
 mod flag;
 mod nearest;
 mod toml_file;
 mod warning;
 
+pub use bench_table::{BenchCell, BenchRow, BenchTable};
 pub use fault::{Excerpt, Fault, Faults, Place};
 pub use flag::{FlagValue, KeyValue};
 pub use nearest::{did_you_mean, nearest};

@@ -1,5 +1,7 @@
 //! What happens to cells.
 
+use std::sync::Arc;
+
 use jiff::Timestamp;
 use serde::{Deserialize, Serialize};
 
@@ -118,4 +120,58 @@ pub enum Cause {
     EndOfTest,
     /// Another physical cause, in words.
     Other(String),
+}
+
+/// One cell as it stands.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cell {
+    /// Its code.
+    pub code: Code,
+    /// Its place in the building order.
+    pub position: u32,
+    /// Its block.
+    pub block: Option<String>,
+    /// The set that it was built in.
+    pub set: Arc<CellSet>,
+    /// What is in it.
+    pub contents: Vec<CellContent>,
+    /// When and why it ended, and what was seen.
+    pub retired: Option<(Timestamp, Cause, Option<String>)>,
+}
+
+/// What the cells of one entry share.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CellSet {
+    /// Sequence of the entry.
+    pub entry: u64,
+    /// The design, frozen.
+    pub design: FrozenDesign,
+    /// Seed of the order.
+    pub seed: u64,
+    /// What differs from the design.
+    pub deviations: Vec<String>,
+    /// Who built them, if not the author.
+    pub operator: Option<String>,
+    /// The procedure and the person responsible, where alerts block.
+    pub permit: Option<Permit>,
+    /// When.
+    pub built: Timestamp,
+}
+
+/// How much of one batch is in a cell.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CellContent {
+    /// The batch.
+    pub batch: Code,
+    /// Planned, in grams.
+    pub planned_g: f64,
+    /// Weighed, in grams.
+    pub weighed_g: Option<f64>,
+}
+
+impl CellContent {
+    /// Weighed, or else planned.
+    pub fn mass_g(&self) -> f64 {
+        self.weighed_g.unwrap_or(self.planned_g)
+    }
 }

@@ -29,7 +29,7 @@ pub struct HistoryLine {
     pub payload: String,
     /// Its hash.
     pub hash: Hash,
-    /// What later entries say of it, in their order.
+    /// What later entries that stand say of it, in their order.
     pub changes: Vec<ChangeOf>,
 }
 
@@ -42,8 +42,6 @@ pub struct ChangeOf {
     pub what: String,
     /// Why.
     pub reason: String,
-    /// True if this change was itself struck later.
-    pub withdrawn: bool,
 }
 
 impl HistoryLine {
@@ -60,6 +58,6 @@ impl HistoryLine {
 
     /// True if it was struck.
     pub fn is_struck(&self) -> bool {
-        self.changes.iter().any(|change| change.what == "struck" && !change.withdrawn)
+        self.changes.iter().any(|change| change.what == "struck")
     }
 }

@@ -4,9 +4,12 @@
 mod amend;
 pub mod batch;
 pub mod bottle;
+mod build_order;
 pub mod cell;
 pub mod change;
 mod code;
+mod design;
+mod due;
 mod entry;
 mod event;
 mod event_time;
@@ -16,9 +19,14 @@ pub mod life;
 pub mod limit;
 pub mod reading;
 pub mod schedule;
+mod worked_design;
 
 pub use amend::{AmendError, amended, differences};
+pub use build_order::{Place as BuildPlace, build_order};
 pub use code::{Code, CodeError, CodeKind};
+pub use design::{CellDesign, Electrode, Separator, read_design};
+pub use due::{Due, due_looks, due_readings};
 pub use entry::{Entry, Hash};
 pub use event::{DecodeError, Encoded, Event, Flow};
 pub use history::{ChangeOf, HistoryLine, LATE_AFTER};
+pub use worked_design::WORKED_DESIGNS;

@@ -110,7 +110,6 @@ fn of_line(line: &HistoryLine) -> Value {
             "entry": change.sequence,
             "what": change.what,
             "reason": change.reason,
-            "withdrawn": change.withdrawn,
         })
     };
     json!({

@@ -7,7 +7,7 @@ use jiff::{Timestamp, ZonedDateTime};
 
 use super::surroundings::now;
 use crate::cli::outcome::Failure;
-use crate::input::{Fault, Place};
+use crate::input::{Fault, Faults, Place};
 use crate::record::Code;
 
 #[derive(Debug, Args)]
@@ -28,10 +28,48 @@ impl RecordArgs {
     /// When it happened.
     pub(in crate::cli) fn at(&self) -> Result<Timestamp, Failure> {
         match &self.when {
-            Some(text) => Ok(moment("--when", text)?),
+            Some(text) => Ok(past("--when", text, moment("--when", text)?)?),
             None => now(),
         }
     }
+}
+
+/// Refuses a time that has not come yet: only what has happened is recorded.
+pub(in crate::cli) fn past(origin: &str, text: &str, at: Timestamp) -> Result<Timestamp, Failure> {
+    // A day alone stands for its noon, which may be ahead in the morning of that day.
+    let (now, today) = (now()?, super::shelf::today()?);
+    let is_today = text.trim().parse::<Date>().is_ok_and(|day| day == today && !text.contains(':'));
+    if at <= now || is_today {
+        return Ok(at.min(now));
+    }
+    let place = Place::in_text(origin, text, 0..text.len());
+    let fault = Fault::new("in_the_future", format!("{text:?} has not come yet"), place);
+    Err(fault.with_hint("Record what has happened; check day and year.").into())
+}
+
+/// Codes, with a run of them as C1-C12.
+pub(in crate::cli) fn codes(origin: &str, texts: &[String]) -> Result<Vec<Code>, Faults> {
+    let mut faults = Faults::none();
+    let mut list: Vec<Code> = Vec::new();
+    for text in texts {
+        for code in faults.collect(run_of_codes(origin, text)).unwrap_or_default() {
+            if !list.contains(&code) {
+                list.push(code);
+            }
+        }
+    }
+    faults.or(list)
+}
+
+fn run_of_codes(origin: &str, text: &str) -> Result<Vec<Code>, Fault> {
+    let Some((first, last)) = text.split_once('-') else { return Ok(vec![code(origin, text)?]) };
+    let (first, last) = (code(origin, first)?, code(origin, last)?);
+    if first.kind() != last.kind() || last.number() < first.number() {
+        let place = Place::in_text(origin, text, 0..text.len());
+        let fault = Fault::new("bad_run", format!("{text:?} is no run of codes"), place);
+        return Err(fault.with_hint("Write the lower one first, both of one kind, as in C1-C12."));
+    }
+    Ok((first.number()..=last.number()).map(|number| Code::new(first.kind(), number)).collect())
 }
 
 /// A moment as people write it. Without a zone it is local time; a day alone is its noon.

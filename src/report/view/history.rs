@@ -69,8 +69,7 @@ fn what(line: &HistoryLine, zone: &TimeZone) -> Text {
 }
 
 fn change_words(change: &ChangeOf) -> Text {
-    let words = format!("{} by entry {} ({})", change.what, change.sequence, change.reason);
-    if change.withdrawn { muted(format!("{words}, withdrawn")) } else { strong(words) }
+    strong(format!("{} by entry {} ({})", change.what, change.sequence, change.reason))
 }
 
 /// What a correction or a strike did.

@@ -1,7 +1,13 @@
 //! The help of every command. Commands are found in the help itself, so that none is forgotten.
 
+use meltbook::record::CodeKind;
+
+use crate::book::lab::{Decided, Lab, with_cells};
 use crate::golden;
 use crate::run::{answer, line, run};
+
+/// When the examples of cells are run.
+const NOW: &str = "2026-11-25T18:00:00Z";
 
 #[test]
 fn every_command_explains_itself() {
@@ -31,7 +37,10 @@ fn every_example_runs() {
         for example in examples {
             let words = words(example);
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
-            let run = crate::run::run_in(folder.path(), &arguments);
+            let run = match arguments.first() {
+                Some(&("cell" | "reading" | "due")) => book_with_cells().run(NOW, &arguments),
+                _ => crate::run::run_in(folder.path(), &arguments),
+            };
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
         }
     }
@@ -86,6 +95,16 @@ fn nothing_given_shows_help_as_a_fault() {
 #[test]
 fn the_version_is_that_of_the_crate() {
     assert_eq!(answer(&["--version"], 0), format!("meltbook {}\n", env!("CARGO_PKG_VERSION")));
+}
+
+/// A book with what the examples of cells and readings speak of, new for each: the batches E1, E2 and M1,
+/// released, the cells C1 to C12, two tables.
+fn book_with_cells() -> Lab {
+    let lab = with_cells();
+    lab.batch(CodeKind::Electrolyte, &["choline-chloride", "glycerol"], 40.0, Decided::Release);
+    lab.write("masses.csv", "cell,E1\nC1,1.183\n");
+    lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
+    lab
 }
 
 /// The page of a command and of those below it.

@@ -7,6 +7,7 @@ mod batch;
 mod blend;
 mod book;
 mod case;
+mod cell;
 mod codes;
 mod component;
 mod file;
@@ -31,6 +32,7 @@ const UNREACHABLE: &[(&str, &str)] = &[
     ("newer_book", "needs a newer program; see book/open.rs"),
     ("unreadable_entry", "needs an entry that was changed by another tool; see book/journal.rs"),
     ("no_liquid", "the argument parser reports it as bad_arguments"),
+    ("no_seed", "the computer must have no random numbers"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
@@ -47,6 +49,7 @@ fn cases() -> Vec<&'static Case> {
         blend::CASES,
         book::CASES,
         batch::CASES,
+        cell::CASES,
     ]
     .into_iter()
     .flatten()

@@ -1,0 +1,69 @@
+//! `reading list`: cells down, days across, or line by line.
+
+use clap::Args;
+use jiff::SignedDuration;
+
+use super::{reading_answers, what};
+use crate::book::readings;
+use crate::cli::args::Common;
+use crate::cli::outcome::{Failure, Outcome};
+use crate::cli::request::{codes, day, failure, open_book, quantity, zone};
+use crate::input::Faults;
+use crate::quantity::TimeSpan;
+use crate::record::reading::{SETTLING, disturbed};
+use crate::report::document::Document;
+use crate::report::view::{day as day_of, readings_long, readings_none, readings_wide};
+
+/// List readings as a bench table: cells down, days across, a table for each quantity
+#[derive(Debug, Args)]
+#[command(
+    after_help = "Examples:\n  meltbook reading list\n  meltbook reading list C1-C6 --what open-circuit --format csv\n  meltbook reading list C1 --long"
+)]
+pub(super) struct ListArgs {
+    /// Only these cells; a run of them as C1-C12
+    #[arg(value_name = "CELL")]
+    cells: Vec<String>,
+    /// Only this quantity: open-circuit, under-load or short-circuit
+    #[arg(long, value_name = "QUANTITY")]
+    what: Option<String>,
+    /// Only readings of this day
+    #[arg(long, value_name = "DATE")]
+    day: Option<String>,
+    /// One line for each reading, with all that was noted
+    #[arg(long)]
+    long: bool,
+    /// How long after a short circuit a reading counts as disturbed [default: 24 h]
+    #[arg(long, value_name = "TIME")]
+    settling: Option<String>,
+}
+
+pub(super) fn run(common: &Common, args: &ListArgs) -> Result<Outcome, Failure> {
+    let mut faults = Faults::none();
+    let cells = faults.collect(codes("CELL", &args.cells)).unwrap_or_default();
+    let what = args.what.as_ref().and_then(|text| faults.collect(what(text)));
+    let on = args.day.as_ref().and_then(|text| faults.collect(day("--day", text)));
+    let settling =
+        args.settling.as_ref().and_then(|text| faults.collect(quantity::<TimeSpan>("--settling", text)));
+    faults.or(())?;
+    let settling = settling
+        .and_then(|typed| SignedDuration::try_from_secs_f64(typed.value.get()).ok())
+        .unwrap_or(SETTLING);
+    let book = open_book(common)?;
+    let all = readings(&book, &cells).map_err(|error| failure(&error))?;
+    let since_short = disturbed(&all, settling);
+    let (kept, since): (Vec<_>, Vec<_>) = all
+        .into_iter()
+        .zip(since_short)
+        .filter(|(reading, _)| what.is_none_or(|what| reading.taken.value.kind() == what))
+        .filter(|(reading, _)| on.is_none_or(|on| day_of(reading.taken.at, &zone()) == on.to_string()))
+        .unzip();
+    let mut document = if args.long {
+        Document::new("Readings").with(readings_long(&kept, &since, &zone()))
+    } else {
+        readings_wide(&kept, &since, settling, &zone())
+    };
+    if kept.is_empty() {
+        document = readings_none();
+    }
+    Ok(Outcome::new("reading list", reading_answers(&kept, &since).into(), document))
+}

@@ -1,0 +1,73 @@
+//! Bench tables with quantities: a value with its unit, or with that of its head, the corner or a flag.
+
+use std::ops::Range;
+
+use crate::input::{BenchCell, BenchTable, Fault, Faults};
+use crate::quantity::{Quantity, Typed};
+
+/// A value of a bench table.
+pub(in crate::cli) struct BenchValue<R, H, T> {
+    /// What the row's name means.
+    pub(in crate::cli) row: R,
+    /// What the head means.
+    pub(in crate::cli) head: H,
+    /// The value.
+    pub(in crate::cli) value: Typed<T>,
+}
+
+/// Every value that stands in the table; all faults together.
+pub(in crate::cli) fn bench_values<R: Clone, H: Clone, T: Quantity>(
+    table: &BenchTable,
+    unit: Option<&str>,
+    row: impl Fn(&str, &BenchCell) -> Result<R, Faults>,
+    head: impl Fn(&str, &BenchCell) -> Result<H, Faults>,
+) -> Result<Vec<BenchValue<R, H, T>>, Faults> {
+    let mut faults = Faults::none();
+    let (_, corner) = name_and_unit(&table.corner.text);
+    let heads: Vec<Option<(H, Option<&str>)>> = table
+        .heads
+        .iter()
+        .map(|cell| {
+            let (name, unit) = name_and_unit(&cell.text);
+            Some((faults.collect(head(name, cell))?, unit))
+        })
+        .collect();
+    let mut values = Vec::new();
+    for line in &table.rows {
+        let named = faults.collect(row(&line.name.text, &line.name));
+        for (cell, head) in line.values.iter().zip(&heads) {
+            let (Some((head, own)), false) = (head, cell.text.is_empty()) else { continue };
+            let value = faults.collect(value(table, cell, own.or(corner).or(unit)));
+            if let (Some(row), Some(value)) = (named.clone(), value) {
+                values.push(BenchValue { row, head: head.clone(), value });
+            }
+        }
+    }
+    faults.or(values)
+}
+
+fn value<T: Quantity>(table: &BenchTable, cell: &BenchCell, unit: Option<&str>) -> Result<Typed<T>, Fault> {
+    let text = with_unit(&cell.text, unit);
+    Typed::parse(&text).map_err(|error| Fault::of_quantity(&error, table.place(cell)))
+}
+
+/// A bare number with the unit that goes for all.
+pub(in crate::cli) fn with_unit(text: &str, unit: Option<&str>) -> String {
+    let bare = !text.contains(|c: char| !(c.is_ascii_digit() || " .,+-−eE".contains(c)));
+    match unit {
+        Some(unit) if bare => format!("{} {unit}", text.trim()),
+        _ => text.to_owned(),
+    }
+}
+
+/// A name and the unit in brackets behind it: "2026-11-25 (V)", "E1 [g]".
+pub(in crate::cli) fn name_and_unit(text: &str) -> (&str, Option<&str>) {
+    let bracket = |open: char, close: char| -> Option<Range<usize>> {
+        let start = text.rfind(open)?;
+        text.trim_end().ends_with(close).then(|| start..text.trim_end().len())
+    };
+    match bracket('(', ')').or_else(|| bracket('[', ']')) {
+        Some(span) => (text[..span.start].trim(), Some(text[span.start + 1..span.end - 1].trim())),
+        None => (text.trim(), None),
+    }
+}

@@ -1,0 +1,64 @@
+//! The cautions of a cell: all that its batches are made of meets the materials of its design.
+
+use std::sync::Arc;
+
+use super::batch::lives;
+use super::surroundings::failure;
+use crate::book::{Book, batch};
+use crate::caution::{Context, Material, Named, Review, Subject, find_named, review};
+use crate::cli::outcome::Failure;
+use crate::component::{Component, ComponentTable};
+use crate::input::{Place, Warning};
+use crate::record::life::PutIn;
+use crate::record::{CellDesign, Code};
+
+/// The review, and what it could not look at.
+pub(in crate::cli) struct CellReview {
+    pub(in crate::cli) review: Review,
+    pub(in crate::cli) warnings: Vec<Warning>,
+}
+
+/// Reviews batches and design as closed up, or open, in a cell.
+pub(in crate::cli) fn cell_review(
+    book: &Book,
+    table: &ComponentTable,
+    batches: &[Code],
+    design: &CellDesign,
+) -> Result<CellReview, Failure> {
+    let mut components = components_of(book, batches)?;
+    let mut materials: Vec<Material> = Vec::new();
+    let mut warnings = Vec::new();
+    for name in design.materials() {
+        match find_named(name, table, Place::named("design")) {
+            Ok(Named::Component(component)) => components.push(component),
+            Ok(Named::Material(material)) => materials.push(material.clone()),
+            Err(_) => {
+                let message = format!(
+                    "the cautions know nothing of {name:?}, which the design names: read its safety data sheet"
+                );
+                warnings.push(Warning::new("material_not_known", message));
+            }
+        }
+    }
+    let context = Context { sealed: design.sealed, cell: true, ..Context::default() };
+    let subject = Subject { components: &components, materials: &materials, composition: None };
+    Ok(CellReview { review: review(&subject, &context), warnings })
+}
+
+/// The components that went into batches, through blends and stock solutions, and those that their plans
+/// name, as the records describe them.
+fn components_of(book: &Book, batches: &[Code]) -> Result<Vec<Arc<Component>>, Failure> {
+    let mut components: Vec<Arc<Component>> = Vec::new();
+    for code in batches {
+        let lives = lives(code, |code| batch(book, code)).map_err(|error| failure(&error))?;
+        for life in lives.values() {
+            let planned = life.plan().into_iter().flat_map(|plan| &plan.lines);
+            components.extend(planned.map(|line| Arc::clone(&line.component)));
+            components.extend(life.put_in.iter().filter_map(|put| match &put.what {
+                PutIn::Component(weighed) => Some(Arc::clone(&weighed.entry)),
+                PutIn::Batch(_) => None,
+            }));
+        }
+    }
+    Ok(components)
+}
