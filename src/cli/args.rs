@@ -8,6 +8,7 @@ use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
 use super::component::ComponentArgs;
+use super::demo::DemoArgs;
 use super::due::DueArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
@@ -63,6 +64,7 @@ pub(super) enum Command {
     Blend(BlendArgs),
     Cautions(CautionsArgs),
     Init(InitArgs),
+    Demo(DemoArgs),
     Bottle(BottleArgs),
     Batch(BatchArgs),
     Cell(CellArgs),

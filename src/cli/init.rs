@@ -6,7 +6,7 @@ use clap::Args;
 use serde_json::json;
 
 use super::outcome::{Failure, Outcome};
-use super::request::{failure, now, settings_template, stamp};
+use super::request::{clock_is_told, failure, now, settings_template, stamp};
 use crate::book::Book;
 use crate::input::{Fault, Place};
 use crate::record::Hash;
@@ -61,7 +61,6 @@ pub(super) fn run(args: &InitArgs) -> Result<Outcome, Failure> {
 fn book_id(laboratory: &str, folder: &Path) -> Result<String, Failure> {
     let place = std::env::current_dir().unwrap_or_default().join(folder);
     let told = format!("{laboratory}\n{}\n{}\n{}", now()?, place.display(), std::process::id());
-    let fixed = std::env::var_os("MELTBOOK_NOW").is_some();
-    let told = if fixed { format!("{laboratory}\n{}", now()?) } else { told };
+    let told = if clock_is_told() { format!("{laboratory}\n{}", now()?) } else { told };
     Ok(Hash::of(told.as_bytes()).to_string()[..16].to_owned())
 }

@@ -8,6 +8,7 @@ mod bottle;
 mod cautions;
 mod cell;
 mod component;
+mod demo;
 mod due;
 mod formula;
 mod init;
@@ -48,6 +49,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Blend(args) => blend::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),
         Command::Init(args) => init::run(args),
+        Command::Demo(args) => demo::run(args),
         Command::Bottle(args) => bottle::run(common, args),
         Command::Batch(args) => batch::run(common, args),
         Command::Cell(args) => cell::run(common, args),

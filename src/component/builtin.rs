@@ -1,5 +1,7 @@
 //! The component table that comes with the program.
 
+use std::sync::LazyLock;
+
 use super::read::read_into;
 use super::table::ComponentTable;
 
@@ -12,8 +14,16 @@ pub(super) const FILES: [(&str, &str); 5] = [
     ("cell-materials.toml", include_str!("../../data/components/cell-materials.toml")),
 ];
 
-/// Reads the files. A fault would leave components out, which the tests of this room rule out.
+/// Read once, when it is first asked for.
+static TABLE: LazyLock<ComponentTable> = LazyLock::new(read);
+
+/// The table; its components are shared.
 pub(super) fn table() -> ComponentTable {
+    TABLE.clone()
+}
+
+/// Reads the files. A fault would leave components out, which the tests of this room rule out.
+fn read() -> ComponentTable {
     let mut table = ComponentTable::default();
     for (name, text) in FILES {
         // There is nobody to tell here: the faults of our own files are the business of the tests.

@@ -3,10 +3,9 @@
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
-use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 
-use super::surroundings::{failure, now};
+use super::surroundings::{failure, now, zone};
 use crate::book::{Book, BookError, batch, bottle};
 use crate::caution::{Context, Review, Subject, review};
 use crate::cli::outcome::Failure;
@@ -29,7 +28,7 @@ pub(in crate::cli) fn standing(book: &Book, code: &Code) -> Result<Standing, Fai
 
 /// A moment in the zone of whoever reads it.
 pub(in crate::cli) fn here(at: Timestamp) -> ZonedDateTime {
-    at.to_zoned_datetime(TimeZone::system())
+    at.to_zoned_datetime(zone())
 }
 
 /// A batch and every batch upstream of it.

@@ -35,6 +35,6 @@ pub(super) use review::{ContextArgs, review_plan, review_plan_in};
 pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::read_text;
-pub(super) use surroundings::{failure, now, open_book, settings, stamp, zone};
+pub(super) use surroundings::{at_time, clock_is_told, failure, now, open_book, settings, stamp, zone};
 pub(super) use table::{component_table, components};
 pub(super) use weighed::weighed;

@@ -2,10 +2,9 @@
 
 use clap::Args;
 use jiff::civil::{Date, DateTime};
-use jiff::tz::TimeZone;
 use jiff::{Timestamp, ZonedDateTime};
 
-use super::surroundings::now;
+use super::surroundings::{now, zone};
 use crate::cli::outcome::Failure;
 use crate::input::{Fault, Faults, Place};
 use crate::record::Code;
@@ -75,8 +74,7 @@ fn run_of_codes(origin: &str, text: &str) -> Result<Vec<Code>, Fault> {
 /// A moment as people write it. Without a zone it is local time; a day alone is its noon.
 pub(in crate::cli) fn moment(origin: &str, text: &str) -> Result<Timestamp, Fault> {
     let trimmed = text.trim();
-    let local =
-        |time: DateTime| time.to_zoned_datetime(TimeZone::system()).ok().map(|zoned| zoned.timestamp());
+    let local = |time: DateTime| time.to_zoned_datetime(zone()).ok().map(|zoned| zoned.timestamp());
     let noon = |date: Date| local(date.at(12, 0, 0, 0));
     let parsed = trimmed
         .parse::<Timestamp>()

@@ -6,7 +6,7 @@ use clap::Args;
 use jiff::civil::Date;
 
 use super::record::{RecordArgs, day};
-use super::surroundings::now;
+use super::surroundings::{now, zone};
 use super::table::find;
 use crate::cli::outcome::Failure;
 use crate::component::{Component, ComponentTable, Quality};
@@ -110,7 +110,7 @@ pub(in crate::cli) fn reason(record: &RecordArgs, what: &str) -> Result<String, 
 
 /// The day on which this call is made, in local time.
 pub(in crate::cli) fn today() -> Result<Date, Failure> {
-    Ok(now()?.to_zoned_datetime(jiff::tz::TimeZone::system()).date())
+    Ok(now()?.to_zoned_datetime(zone()).date())
 }
 
 /// What the component table says of heating a component so hot.

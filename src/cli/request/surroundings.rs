@@ -1,5 +1,6 @@
 //! Where the person is: the book around them, its settings, the clock. Read once for each call.
 
+use std::cell::Cell;
 use std::path::{Path, PathBuf};
 
 use jiff::Timestamp;
@@ -63,8 +64,24 @@ pub(in crate::cli) fn stamp(by: Option<&str>, settings: Option<&Settings>) -> Re
     Ok(Stamp { author, time: format!("{:.3}", now()?) })
 }
 
-/// The time now, or what MELTBOOK_NOW says, so that a sample book can be made the same twice.
+thread_local! {
+    /// Where a story puts the clock while one of its lines is played.
+    static TOLD: Cell<Option<Timestamp>> = const { Cell::new(None) };
+}
+
+/// Does `work` with the clock at this time and in UTC, so that it comes out the same on every machine.
+pub(in crate::cli) fn at_time<T>(at: Timestamp, work: impl FnOnce() -> T) -> T {
+    let before = TOLD.replace(Some(at));
+    let done = work();
+    TOLD.set(before);
+    done
+}
+
+/// The time now, or what a story or MELTBOOK_NOW says.
 pub(in crate::cli) fn now() -> Result<Timestamp, Failure> {
+    if let Some(told) = TOLD.get() {
+        return Ok(told);
+    }
     let Some(text) = environment("MELTBOOK_NOW") else { return Ok(Timestamp::now()) };
     text.parse().map_err(|_| {
         let place = Place::in_text("MELTBOOK_NOW", text.as_str(), 0..text.len());
@@ -75,7 +92,12 @@ pub(in crate::cli) fn now() -> Result<Timestamp, Failure> {
 
 /// The zone in which times are read and shown.
 pub(in crate::cli) fn zone() -> TimeZone {
-    TimeZone::system()
+    if TOLD.get().is_some() { TimeZone::UTC } else { TimeZone::system() }
+}
+
+/// True if the clock was told what to say, so that what is made can be made again.
+pub(in crate::cli) fn clock_is_told() -> bool {
+    TOLD.get().is_some() || environment("MELTBOOK_NOW").is_some()
 }
 
 /// What the book says, as a fault of this call.

@@ -19,6 +19,7 @@ mod plan;
 mod reading;
 mod recipe;
 mod retarget;
+mod sample_book;
 mod sheet;
 mod trace;
 mod why;
@@ -43,6 +44,7 @@ pub use plan::{plan_background, plan_document};
 pub use reading::{readings_long, readings_none, readings_wide};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
+pub use sample_book::{SampleBook, sample_book};
 pub use sheet::sheet_document;
 pub use trace::{
     difference_document, suspect_document, trace_document, trace_figure, trace_page, trace_table,
