@@ -4,12 +4,12 @@ use csv::{Error, Terminator, WriterBuilder};
 
 use super::document::{Column, Document, Table, Text};
 
-/// The first table of a document, or `None` if it has none.
+/// The table for scripts of a document, which is the first unless it has another; `None` if it has none.
 ///
 /// # Errors
 /// The writer's own, which writing to memory does not cause.
 pub fn first_table(document: &Document) -> Result<Option<String>, Error> {
-    document.tables().first().map(|table| render(table)).transpose()
+    document.data().map(render).transpose()
 }
 
 /// One table. A write-in cell is empty unless something is printed in it; the row of sums is left out.

@@ -25,6 +25,7 @@ pub struct Document {
     pub(super) footer: Text,
     pub(super) blocks: Vec<Block>,
     form: bool,
+    data: Option<Table>,
 }
 
 /// One part of a document.
@@ -72,7 +73,7 @@ pub struct Figure {
 impl Document {
     /// An empty document.
     pub fn new(title: impl Into<Text>) -> Self {
-        Self { title: title.into(), footer: Text::default(), blocks: Vec::new(), form: false }
+        Self { title: title.into(), footer: Text::default(), blocks: Vec::new(), form: false, data: None }
     }
 
     /// The same with a line at the foot of every printed page, such as the lot code, so that a loose page
@@ -87,6 +88,17 @@ impl Document {
     pub fn as_form(mut self) -> Self {
         self.form = true;
         self
+    }
+
+    /// The same with a table for scripts, where people are shown less than each row: CSV is that one then.
+    pub fn with_data(mut self, table: Table) -> Self {
+        self.data = Some(table);
+        self
+    }
+
+    /// The table for scripts: the one that was set, else the first that there is.
+    pub fn data(&self) -> Option<&Table> {
+        self.data.as_ref().or_else(|| self.tables().into_iter().next())
     }
 
     /// True if it is a form to be filled in by hand.
