@@ -10,6 +10,7 @@ pub struct Table {
     rows: Vec<Vec<Text>>,
     total: Option<Vec<Text>>,
     continued: bool,
+    in_bands: bool,
 }
 
 /// A column.
@@ -149,6 +150,33 @@ impl Table {
     pub fn continued(mut self) -> Self {
         self.continued = true;
         self
+    }
+
+    /// The same as a table of like columns: where they don't fit side by side, a screen shows some of them and
+    /// the others below, the first column again before each. Paper and files show it whole.
+    pub fn in_bands(mut self) -> Self {
+        self.in_bands = true;
+        self
+    }
+
+    /// True if a screen may set it in bands.
+    pub(in crate::report) fn is_in_bands(&self) -> bool {
+        self.in_bands
+    }
+
+    /// The first column and those from `start` up to `end`, without the caption.
+    pub(in crate::report) fn band(&self, start: usize, end: usize) -> Self {
+        fn cut<T: Clone>(all: &[T], start: usize, end: usize) -> Vec<T> {
+            all.iter().take(1).chain(all.get(start..end).unwrap_or_default()).cloned().collect()
+        }
+        Self {
+            caption: Text::default(),
+            columns: cut(&self.columns, start, end),
+            rows: self.rows.iter().map(|row| cut(row, start, end)).collect(),
+            total: self.total.as_ref().map(|row| cut(row, start, end)),
+            continued: self.continued,
+            in_bands: false,
+        }
     }
 
     /// True if it goes on from the table above it.

@@ -27,6 +27,10 @@ pub(super) fn lines(table: &Table, width: usize, style: Style) -> Vec<String> {
             lines.extend(grid);
             break;
         }
+        if let Some(bands) = bands(&shown, width, style) {
+            lines.extend(bands);
+            break;
+        }
         let Some((narrower, head)) = shown.narrower() else {
             left_out.clear();
             let columns: Vec<Vec<Text>> =
@@ -43,6 +47,27 @@ pub(super) fn lines(table: &Table, width: usize, style: Style) -> Vec<String> {
         lines.extend(wrap(&text(note), width, style));
     }
     lines
+}
+
+/// As many columns beside one another as fit, the others below, the first column again before each; `None` if
+/// the table is none for that, or not even two columns fit.
+fn bands(table: &Table, width: usize, style: Style) -> Option<Vec<String>> {
+    let count = table.columns().len();
+    if !table.is_in_bands() {
+        return None;
+    }
+    let mut lines = Vec::new();
+    let mut start = 1;
+    while start < count {
+        let fitting = |end: usize| Some((end, side_by_side(&table.band(start, end), width, style)?));
+        let (end, band) = (start + 1..=count).rev().find_map(fitting)?;
+        if 1 < start {
+            lines.push(String::new());
+        }
+        lines.extend(band);
+        start = end;
+    }
+    Some(lines)
 }
 
 /// The columns beside one another, if they fit.

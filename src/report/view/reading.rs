@@ -53,6 +53,7 @@ fn footnote(settling: SignedDuration) -> crate::report::document::Block {
 }
 
 fn wide(kind: ReadingKind, readings: &[(&Reading, bool)], zone: &TimeZone) -> Table {
+    let unit = unit_of_all(readings);
     // Several readings of a cell on a day take a column each: the first, the second.
     let mut places: BTreeMap<(String, usize), BTreeMap<&Code, String>> = BTreeMap::new();
     let mut count: BTreeMap<(&Code, String), usize> = BTreeMap::new();
@@ -60,25 +61,49 @@ fn wide(kind: ReadingKind, readings: &[(&Reading, bool)], zone: &TimeZone) -> Ta
         let on = day(reading.taken.at, zone);
         let nth = count.entry((&reading.taken.cell, on.clone())).or_default();
         *nth += 1;
-        let value = reading.taken.value.text().trim_end_matches(kind.unit()).trim_end();
+        let typed = reading.taken.value.text();
+        let value = unit.map_or(typed, |unit| typed.trim_end_matches(unit).trim_end());
         let mark = if *disturbed { MARK } else { "" };
         places.entry((on, *nth)).or_default().insert(&reading.taken.cell, format!("{value}{mark}"));
     }
+    let year = year_of_all(places.keys().map(|(on, _)| on.as_str()));
     let mut columns = vec![column("Cell").key("cell")];
     columns.extend(places.keys().map(|(on, nth)| {
-        let name = if *nth == 1 { on.clone() } else { format!("{on} ({nth})") };
-        column(name.as_str()).key(name).decimal()
+        let again = if *nth == 1 { String::new() } else { format!(" ({nth})") };
+        let short = year.map_or(on.as_str(), |year| on.trim_start_matches(year).trim_start_matches('-'));
+        column(format!("{short}{again}")).key(format!("{on}{again}")).decimal()
     }));
     let mut cells: Vec<&Code> = readings.iter().map(|(reading, _)| &reading.taken.cell).collect();
     cells.sort();
     cells.dedup();
+    let unit = unit.map(|unit| format!(" ({unit})")).unwrap_or_default();
+    let year = year.map(|year| format!(", {year}")).unwrap_or_default();
     let mut table =
-        Table::new(columns).caption(format!("{} ({})", kind.word().replace('-', " "), kind.unit()));
+        Table::new(columns).caption(format!("{}{unit}{year}", kind.word().replace('-', " "))).in_bands();
     for cell in cells {
         let values = places.values().map(|values| values.get(cell).cloned().unwrap_or_default());
         table.push(std::iter::once(cell.to_string()).chain(values));
     }
     table
+}
+
+/// The unit that every one of them was typed in, if it is one.
+fn unit_of_all<'r>(readings: &[(&'r Reading, bool)]) -> Option<&'r str> {
+    let unit = |reading: &'r Reading| {
+        let text = reading.taken.value.text();
+        let letters = |c: char| c.is_alphabetic() || c == 'µ';
+        text.rfind(|c| !letters(c)).map(|last| text[last..].trim_start_matches(|c| !letters(c)))
+    };
+    let mut units = readings.iter().map(|(reading, _)| unit(reading));
+    let first = units.next()??;
+    units.all(|unit| unit == Some(first)).then_some(first)
+}
+
+/// The year that all these days are in, if it is one.
+fn year_of_all<'d>(mut days: impl Iterator<Item = &'d str>) -> Option<&'d str> {
+    let year = |day: &'d str| day.split('-').next();
+    let first = year(days.next()?)?;
+    days.all(|day| year(day) == Some(first)).then_some(first)
 }
 
 /// One line for each reading.
