@@ -10,22 +10,48 @@ use crate::record::cell::{Cell, CellContent};
 use crate::record::reading::{Reading, ReadingKind};
 use crate::report::document::{Document, Table, Text, column, facts, heading, paragraph};
 
-/// One row for each cell with its last open-circuit voltage.
+/// One row for each cell with its last open-circuit voltage. What all cells share is said once, above the table.
 pub fn cell_list(cells: &[(Cell, Vec<Reading>)], zone: &TimeZone) -> Document {
-    let mut table = Table::new([
-        column("Cell").key("code"),
-        column("Design").key("design"),
-        column("Holds").key("holds"),
-        column("Built").key("built"),
-        column("Order").key("position").right(),
-        column("Block").key("block"),
-        column("Readings").key("readings").right(),
-        column("Open circuit").unit("V").key("open_circuit_v").decimal(),
-        column("State").key("state"),
-    ]);
+    let shared = [
+        ("Design", shared(cells, |cell| cell.set.design.name.clone())),
+        ("Built", shared(cells, |cell| day(cell.set.built, zone))),
+    ];
+    let [(_, design), (_, built)] = &shared;
+    let table = list_table(cells, (design.is_none(), built.is_none()), zone);
+    let above: Vec<(&str, String)> =
+        shared.into_iter().filter_map(|(label, value)| Some((label, value?))).collect();
+    let mut document = Document::new("Cells").with_data(list_table(cells, (true, true), zone));
+    if !above.is_empty() {
+        document.push(facts(above));
+    }
+    document.with(table)
+}
+
+/// What is the same of all of several cells.
+fn shared(cells: &[(Cell, Vec<Reading>)], what: impl Fn(&Cell) -> String) -> Option<String> {
+    let mut all = cells.iter().map(|(cell, _)| what(cell));
+    let first = all.next().filter(|_| 1 < cells.len())?;
+    all.all(|other| other == first).then_some(first)
+}
+
+/// The table, with the columns of design and day or without.
+fn list_table(cells: &[(Cell, Vec<Reading>)], shown: (bool, bool), zone: &TimeZone) -> Table {
+    let columns = [
+        (true, column("Cell").key("code")),
+        (shown.0, column("Design").key("design")),
+        (true, column("Holds").key("holds")),
+        (shown.1, column("Built").key("built")),
+        (true, column("Order").key("position").right()),
+        (true, column("Block").key("block")),
+        (true, column("Readings").key("readings").right()),
+        (true, column("Open circuit").unit("V").key("open_circuit_v").decimal()),
+        (true, column("State").key("state")),
+    ];
+    let keep: Vec<bool> = columns.iter().map(|(keep, _)| *keep).collect();
+    let mut table = Table::new(columns.into_iter().filter_map(|(keep, column)| keep.then_some(column)));
     for (cell, readings) in cells {
         let last = readings.iter().rfind(|reading| reading.taken.value.kind() == ReadingKind::OpenCircuit);
-        table.push([
+        let row = [
             cell.code.to_string(),
             cell.set.design.name.clone(),
             cell.contents.iter().map(content).collect::<Vec<_>>().join(", "),
@@ -33,11 +59,19 @@ pub fn cell_list(cells: &[(Cell, Vec<Reading>)], zone: &TimeZone) -> Document {
             cell.position.to_string(),
             cell.block.clone().unwrap_or_default(),
             readings.len().to_string(),
-            last.map_or(String::new(), |reading| short(reading.taken.value.number(), 6)),
+            last.map_or(String::new(), in_volts),
             cell_state(cell),
-        ]);
+        ];
+        table.push(row.into_iter().zip(&keep).filter_map(|(cell, keep)| keep.then_some(cell)));
     }
-    Document::new("Cells").with(table)
+    table
+}
+
+/// Volts with the digits that were typed, where it was typed in volts.
+fn in_volts(reading: &Reading) -> String {
+    let typed = reading.taken.value.text().trim_end_matches('V').trim_end();
+    let plain = typed.chars().all(|c| c.is_ascii_digit() || c == '.');
+    if plain { typed.to_owned() } else { short(reading.taken.value.number(), 6) }
 }
 
 /// In use, or retired with the cause.
