@@ -3,17 +3,41 @@
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 
+use super::event_words::code_range;
 use super::moment::{moment, span};
-use crate::record::Due;
+use crate::record::{Code, Due};
 use crate::report::document::{Document, Table, Text, column, muted, paragraph, strong, text};
 
-/// One row for each thing that is due, the latest first.
+/// What is due, the latest first; cells of which the same is due at the same time share a row, but for scripts.
 pub fn due_document(due: &[Due], now: Timestamp, zone: &TimeZone) -> Document {
-    let mut document = Document::new("Due");
+    let document = Document::new("Due");
     if due.is_empty() {
-        document.push(paragraph("Nothing is due."));
-        return document;
+        return document.with(paragraph("Nothing is due."));
     }
+    let each: Vec<Vec<&Due>> = due.iter().map(|one| vec![one]).collect();
+    document.with_data(table(&each, now, zone)).with(table(&alike(due), now, zone)).with(paragraph(muted(
+        "Missed before: earlier times of the same that went by without a reading and can't be made up for.",
+    )))
+}
+
+/// What is due of several codes alike, each in the place of its first.
+fn alike(due: &[Due]) -> Vec<Vec<&Due>> {
+    let mut groups: Vec<Vec<&Due>> = Vec::new();
+    for one in due {
+        let same = |group: &&mut Vec<&Due>| {
+            group
+                .first()
+                .is_some_and(|first| (first.at, &first.what, first.missed) == (one.at, &one.what, one.missed))
+        };
+        match groups.iter_mut().find(same) {
+            Some(group) => group.push(one),
+            None => groups.push(vec![one]),
+        }
+    }
+    groups
+}
+
+fn table(groups: &[Vec<&Due>], now: Timestamp, zone: &TimeZone) -> Table {
     let mut table = Table::new([
         column("Code").key("code"),
         column("What").key("what"),
@@ -21,20 +45,18 @@ pub fn due_document(due: &[Due], now: Timestamp, zone: &TimeZone) -> Document {
         column("Late").key("late"),
         column("Missed before").key("missed").right(),
     ]);
-    for one in due {
+    for group in groups {
+        let Some(first) = group.first() else { continue };
+        let codes: Vec<Code> = group.iter().map(|one| one.code.clone()).collect();
         table.push([
-            text(one.code.to_string()),
-            text(one.what.replace('-', " ")),
-            text(moment(one.at, zone)),
-            lateness(now.duration_since(one.at)),
-            text(if one.missed == 0 { String::new() } else { one.missed.to_string() }),
+            text(code_range(&codes)),
+            text(first.what.replace('-', " ")),
+            text(moment(first.at, zone)),
+            lateness(now.duration_since(first.at)),
+            text(if first.missed == 0 { String::new() } else { first.missed.to_string() }),
         ]);
     }
-    document.push(table);
-    document.push(paragraph(muted(
-        "Missed before: earlier times of the same that went by without a reading and can't be made up for.",
-    )));
-    document
+    table
 }
 
 fn lateness(late: SignedDuration) -> Text {

@@ -157,15 +157,16 @@ fn cells_built(built: &Built) -> String {
     format!("{} built to {}: {uses} each, seed {}{why}", code_range(&codes), built.design.name, built.seed)
 }
 
-/// "C1 to C12" where the numbers run on, else each code.
+/// "C1 to C12" where three or more numbers run on, else each code.
 pub fn code_range(codes: &[Code]) -> String {
     let mut sorted = codes.to_vec();
     sorted.sort();
-    let runs_on = sorted.windows(2).all(|pair| pair[1].number() == pair[0].number() + 1);
-    match sorted.as_slice() {
-        [first, .., last] if runs_on && 2 < sorted.len() => format!("{first} to {last}"),
-        _ => sorted.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "),
-    }
+    let goes_on = |one: &Code, next: &Code| one.kind() == next.kind() && next.number() == one.number() + 1;
+    let runs = sorted.chunk_by(goes_on).flat_map(|run| match run {
+        [first, _, .., last] => vec![format!("{first} to {last}")],
+        few => few.iter().map(ToString::to_string).collect(),
+    });
+    runs.collect::<Vec<_>>().join(", ")
 }
 
 fn because(reason: Option<&str>) -> String {
