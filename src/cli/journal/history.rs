@@ -36,6 +36,9 @@ pub(in crate::cli) struct HistoryArgs {
     /// Only entries that were corrected, struck or entered late
     #[arg(long)]
     odd: bool,
+    /// One line for each entry, also where many were written at once
+    #[arg(long)]
+    each: bool,
 }
 
 /// The arguments, understood.
@@ -53,7 +56,7 @@ pub(in crate::cli) fn run(common: &Common, args: &HistoryArgs) -> Result<Outcome
     let lines = book::history(&book).map_err(|error| failure(&error))?;
     let head = book.head().map_err(|error| failure(&error))?;
     let kept: Vec<&HistoryLine> = lines.iter().filter(|line| filter.keeps(line)).collect();
-    let mut document = history_document(&kept, &head, &zone());
+    let mut document = history_document(&kept, &head, args.each, &zone());
     if kept.is_empty() {
         document.push(paragraph("No entry is like this."));
     }

@@ -4,14 +4,34 @@ use jiff::tz::TimeZone;
 
 use super::amount::short;
 use super::event_words::event_words;
+use super::history_run::{at_once, run_words};
 use super::moment::{moment, span};
 use crate::record::{ChangeOf, Code, Hash, HistoryLine};
 use crate::report::document::{
     Block, Document, Table, Text, column, facts, heading, muted, paragraph, strong, text,
 };
 
-/// One row for each entry, and the head of the book.
-pub fn history_document(lines: &[&HistoryLine], head: &(u64, Hash), zone: &TimeZone) -> Document {
+/// The entries, and the head of the book. Many of a kind that were written at once share a row unless `each` is
+/// asked for; for scripts each has its own.
+pub fn history_document(lines: &[&HistoryLine], head: &(u64, Hash), each: bool, zone: &TimeZone) -> Document {
+    let singly: Vec<&[&HistoryLine]> = lines.chunks(1).collect();
+    let shown = if each { singly.clone() } else { at_once(lines) };
+    let folded = shown.len() < lines.len();
+    let mut document = Document::new("History")
+        .with_data(table(&singly, zone))
+        .with(table(&shown, zone))
+        .with(head_fact(head))
+        .with(paragraph(muted(format!(
+            "Late: written more than {} h after it happened. Compare the head with an earlier print: a book whose end was cut off does not have it.",
+            crate::record::LATE_AFTER.as_hours()
+        ))));
+    if folded {
+        document.push(paragraph(muted("Entries that were written at once share a line; --each shows all.")));
+    }
+    document
+}
+
+fn table(rows: &[&[&HistoryLine]], zone: &TimeZone) -> Table {
     let mut table = Table::new([
         column("Entry").key("entry").right(),
         column("Written").key("written"),
@@ -20,20 +40,32 @@ pub fn history_document(lines: &[&HistoryLine], head: &(u64, Hash), zone: &TimeZ
         column("Codes").key("codes"),
         column("Hash").key("hash"),
     ]);
-    for line in lines {
+    for row in rows {
+        let [first, .., last] = row else {
+            row.iter().for_each(|line| table.push(single(line, zone)));
+            continue;
+        };
         table.push([
-            text(line.sequence.to_string()),
-            text(written(line, zone)),
-            text(&line.author),
-            what(line, zone),
-            text(codes(line)),
-            text(line.hash.short()),
+            text(format!("{}–{}", first.sequence, last.sequence)),
+            text(written(first, zone)),
+            text(&first.author),
+            text(run_words(row, &codes_of(row))),
+            text(format!("{} cells", cells_in(row))),
+            text(last.hash.short()),
         ]);
     }
-    Document::new("History").with(table).with(head_fact(head)).with(paragraph(muted(format!(
-        "Late: written more than {} h after it happened. Compare the head with an earlier print: a book whose end was cut off does not have it.",
-        crate::record::LATE_AFTER.as_hours()
-    ))))
+    table
+}
+
+fn single(line: &HistoryLine, zone: &TimeZone) -> [Text; 6] {
+    [
+        text(line.sequence.to_string()),
+        text(written(line, zone)),
+        text(&line.author),
+        what(line, zone),
+        text(codes_of(&[line])),
+        text(line.hash.short()),
+    ]
 }
 
 /// The head of a book as it is printed.
@@ -45,11 +77,24 @@ fn written(line: &HistoryLine, zone: &TimeZone) -> String {
     line.written().map_or_else(|| line.time.clone(), |time| moment(time, zone))
 }
 
-fn codes(line: &HistoryLine) -> String {
-    let cells = line.codes.iter().filter(|code| matches!(code.kind(), crate::record::CodeKind::Cell));
-    let cells: Vec<Code> = cells.cloned().collect();
-    let others = line.codes.iter().filter(|code| !cells.contains(code)).map(ToString::to_string);
-    let mut parts: Vec<String> = others.collect();
+/// How many cells some lines are about.
+fn cells_in(lines: &[&HistoryLine]) -> usize {
+    let is_cell = |code: &&Code| matches!(code.kind(), crate::record::CodeKind::Cell);
+    lines.iter().flat_map(|line| &line.codes).filter(is_cell).collect::<std::collections::BTreeSet<_>>().len()
+}
+
+/// The codes of one or more lines, those of cells as runs and last.
+fn codes_of(lines: &[&HistoryLine]) -> String {
+    let mut all: Vec<&Code> = Vec::new();
+    for code in lines.iter().flat_map(|line| &line.codes) {
+        if !all.contains(&code) {
+            all.push(code);
+        }
+    }
+    let (cells, others): (Vec<&Code>, Vec<&Code>) =
+        all.into_iter().partition(|code| matches!(code.kind(), crate::record::CodeKind::Cell));
+    let cells: Vec<Code> = cells.into_iter().cloned().collect();
+    let mut parts: Vec<String> = others.into_iter().map(ToString::to_string).collect();
     if !cells.is_empty() {
         parts.push(super::event_words::code_range(&cells));
     }

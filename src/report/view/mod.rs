@@ -14,6 +14,7 @@ mod event_words;
 mod finding;
 mod formula;
 mod history;
+mod history_run;
 mod moment;
 mod plan;
 mod reading;
