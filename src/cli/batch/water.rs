@@ -197,15 +197,21 @@ fn replicates(args: &WaterArgs) -> Result<Vec<WaterReplicate>, Faults> {
         return Err(faults);
     }
     let mut replicates = Vec::new();
-    for (at, (sample, found)) in args.sample.iter().zip(&args.found).enumerate() {
+    for (at, (sample, text)) in args.sample.iter().zip(&args.found).enumerate() {
         let sample = faults.collect(quantity::<Mass>("--sample", sample));
-        let found = faults.collect(quantity::<Mass>("--found", found));
+        let found = faults.collect(quantity::<Mass>("--found", text));
         let ran = args.ran.get(at).or(args.ran.first());
         let time = ran.and_then(|text| faults.collect(quantity::<TimeSpan>("--ran", text)));
         if let Some(sample) = &sample {
             faults.collect(super::weigh::above_zero(sample, "--sample"));
         }
         if let (Some(sample), Some(water)) = (sample, found) {
+            if sample.value <= water.value {
+                let message = format!("{} of water is not in {} of sample", water.text, sample.text);
+                let place = Place::in_text("--found", text.as_str(), 0..text.len());
+                let fault = Fault::new("more_than_sample", message, place);
+                faults.push(fault.with_hint("Check the units: instruments show micrograms, µg."));
+            }
             replicates.push(WaterReplicate { sample, water, time });
         }
     }

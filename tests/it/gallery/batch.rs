@@ -53,6 +53,10 @@ pub const CASES: &[Case] = &[
     Case::of_batch("no_result", &["batch", "water", "E1", "--book", "lab"]),
     Case::of_batch("unpaired", &["batch", "water", "E1", "--sample", "0.25 g", "--book", "lab"]),
     Case::of_batch(
+        "more_than_sample",
+        &["batch", "water", "E1", "--sample", "0.15 g", "--found", "918 mg", "--book", "lab"],
+    ),
+    Case::of_batch(
         "no_time",
         &[
             "batch",
