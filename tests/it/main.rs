@@ -6,6 +6,7 @@
 
 mod book;
 mod cli;
+mod demo;
 mod faults;
 mod gallery;
 mod golden;
@@ -17,4 +18,5 @@ mod reference;
 mod render;
 mod run;
 mod setup;
+mod story;
 mod trace;

@@ -1,8 +1,14 @@
 //! The README's consoles print what they show.
 
+use crate::demo::Sample;
+
+/// They stand in the sample book, as somebody does who has just made it.
 #[test]
 fn consoles() {
+    let sample = Sample::new();
     let cases = trycmd::TestCases::new();
     cases.register_bin("meltbook", trycmd::cargo::cargo_bin!("meltbook"));
-    cases.env("NO_COLOR", "1").case("README.md");
+    cases.env("NO_COLOR", "1").env("TZ", "UTC");
+    cases.env("MELTBOOK_BOOK", sample.path().to_str().expect("a path of the tests is text"));
+    cases.case("README.md");
 }

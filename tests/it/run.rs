@@ -100,3 +100,19 @@ pub fn line(arguments: &[&str]) -> String {
     }
     line
 }
+
+/// The words of a shell line with plain quotes.
+pub fn words(text: &str) -> Vec<String> {
+    let mut words = vec![String::new()];
+    let mut quote = None;
+    for c in text.trim().chars() {
+        match c {
+            '"' | '\'' if quote.is_none() => quote = Some(c),
+            _ if quote == Some(c) => quote = None,
+            ' ' if quote.is_none() => words.push(String::new()),
+            _ => words.last_mut().expect("there is a first word").push(c),
+        }
+    }
+    words.retain(|word| !word.is_empty());
+    words
+}

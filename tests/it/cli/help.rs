@@ -4,7 +4,7 @@ use meltbook::record::CodeKind;
 
 use crate::book::lab::{Decided, Lab, with_cells};
 use crate::golden;
-use crate::run::{answer, line, run};
+use crate::run::{answer, line, run, words};
 
 /// When the examples of cells are run.
 const NOW: &str = "2026-11-25T18:00:00Z";
@@ -132,20 +132,4 @@ fn below(page: &str) -> Vec<String> {
     let names = lines.filter(|line| line.starts_with("  ") && !line.starts_with("   "));
     let names = names.filter_map(|line| line.split_whitespace().next());
     names.filter(|name| *name != "help").map(str::to_owned).collect()
-}
-
-/// The words of a shell line with plain quotes.
-fn words(text: &str) -> Vec<String> {
-    let mut words = vec![String::new()];
-    let mut quote = None;
-    for c in text.trim().chars() {
-        match c {
-            '"' | '\'' if quote.is_none() => quote = Some(c),
-            _ if quote == Some(c) => quote = None,
-            ' ' if quote.is_none() => words.push(String::new()),
-            _ => words.last_mut().expect("there is a first word").push(c),
-        }
-    }
-    words.retain(|word| !word.is_empty());
-    words
 }

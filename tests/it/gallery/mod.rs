@@ -35,6 +35,10 @@ const UNREACHABLE: &[(&str, &str)] = &[
     ("no_seed", "the computer must have no random numbers"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
+    (
+        "story_stops",
+        "the story comes with the program; needs a disk that fills while the sample book is made",
+    ),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
 ];
 
