@@ -76,7 +76,6 @@ impl ContextArgs {
             damp_air: self.damp_air,
             scheme,
             all_practice: self.all,
-            ..made
         })
     }
 }
