@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use super::material::{Material, folded, materials};
-use crate::component::{Component, ComponentTable, LookupError};
-use crate::input::{Fault, Place, did_you_mean};
+use crate::component::{Component, ComponentTable, LookupError, unknown_hint};
+use crate::input::{Fault, Place};
 
 /// What a name means.
 #[derive(Debug, Clone, PartialEq)]
@@ -53,5 +53,5 @@ fn nearest_hint(name: &str, table: &ComponentTable) -> String {
         std::iter::once(material.name.as_str()).chain(material.aliases.iter().map(String::as_str))
     });
     let otherwise = "See the components with: meltbook component list. Add your own with --components FILE.";
-    did_you_mean(name, components.chain(others), otherwise)
+    unknown_hint(name, components.chain(others), otherwise)
 }

@@ -21,12 +21,18 @@ use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
 use crate::report::Format;
 
+const EXAMPLES: &str = "\
+Examples:
+  meltbook plan \"ChCl:urea 1:2\" --mass \"50 g\"
+  meltbook cautions \"ChCl:EG 1:2\" --with zinc --sealed
+  meltbook sheet \"ChCl:urea 1:2\" --mass \"50 g\" --format html --out sheet.html";
+
 /// The book of low-melting mixtures: from a mole ratio to weighed grams, a printed sheet, and the cautions
 /// beside them
 ///
 /// Exit codes: 0 done, 1 the answer is no (out of tolerance, not enough, too wet), 2 bad input, 3 storage.
 #[derive(Debug, Parser)]
-#[command(name = "meltbook", version, arg_required_else_help = true, max_term_width = 100)]
+#[command(name = "meltbook", version, arg_required_else_help = true, max_term_width = 100, after_help = EXAMPLES)]
 pub(super) struct Arguments {
     #[command(flatten)]
     pub(super) common: Common,

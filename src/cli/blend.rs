@@ -7,7 +7,6 @@ use serde_json::json;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::plan::warning_shown;
 use super::request::{self, BlendOptions, PermitArgs, RecordArgs, blended};
 use crate::caution::{Context, Review, Subject, review};
 use crate::component::Component;
@@ -18,7 +17,9 @@ use crate::record::batch::{BlendPart, Blended};
 use crate::record::{Code, Event, Hash};
 use crate::report::answer::{blend_answer, cautions_beside};
 use crate::report::document::{big, facts, paragraph, text};
-use crate::report::view::{blend_background, blend_document, blend_warnings, cautions_in_short};
+use crate::report::view::{
+    blend_background, blend_document, blend_warnings, cautions_in_short, warning_shown,
+};
 
 /// Several liquids into one, by moles, and what to add for another ratio or water content
 ///

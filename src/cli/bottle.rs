@@ -49,22 +49,22 @@ enum BottleCommand {
         #[arg(value_name = "CODE")]
         code: String,
         /// Mass that was taken
-        #[arg(long, value_name = "MASS")]
+        #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
         taken: String,
         /// Mass after drying
-        #[arg(long, value_name = "MASS")]
+        #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
         dried: String,
         /// Temperature of drying
-        #[arg(long, value_name = "TEMPERATURE")]
+        #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
         heat: Option<String>,
         /// Time at that temperature
-        #[arg(long = "for", value_name = "TIME")]
+        #[arg(long = "for", value_name = "TIME", allow_hyphen_values = true)]
         time: Option<String>,
         /// Vacuum, nitrogen, air
         #[arg(long, value_name = "GAS")]
         atmosphere: Option<String>,
         /// Moisture of the dried portion, if it was measured
-        #[arg(long, value_name = "PERCENT")]
+        #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
         moisture: Option<String>,
         #[command(flatten)]
         record: RecordArgs,
@@ -76,7 +76,7 @@ enum BottleCommand {
         #[arg(value_name = "CODE")]
         code: String,
         /// Mass of the content
-        #[arg(value_name = "MASS")]
+        #[arg(value_name = "MASS", allow_hyphen_values = true)]
         left: String,
         #[command(flatten)]
         record: RecordArgs,

@@ -14,6 +14,10 @@ use crate::report::view::{component_document, component_list};
 
 /// The component table: list it, show one component with its sources, check a table of your own
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  meltbook component list zinc
+  meltbook component show ChCl ZnCl2")]
 pub(super) struct ComponentArgs {
     #[command(subcommand)]
     command: ComponentCommand,

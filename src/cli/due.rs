@@ -16,7 +16,7 @@ use crate::report::view::due_document;
 #[command(after_help = "Examples:\n  meltbook due\n  meltbook due --days 7")]
 pub(super) struct DueArgs {
     /// Look so many days ahead
-    #[arg(long, value_name = "NUMBER", default_value_t = 0, value_parser = clap::value_parser!(u16).range(0..=3650))]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true, default_value_t = 0, value_parser = clap::value_parser!(u16).range(0..=3650))]
     days: u16,
 }
 

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 use serde_json::Value;
 
 use crate::input::{Faults, Warning};
-use crate::report::document::Document;
+use crate::report::document::{Document, Table};
 use crate::report::html::PageSize;
 
 /// An answer in all its forms.
@@ -14,8 +14,10 @@ pub(super) struct Outcome {
     pub(super) kind: &'static str,
     /// The answer for scripts.
     pub(super) answer: Value,
-    /// The answer for people; its first table is the CSV.
+    /// The answer for people; its first table is the CSV unless there is one for it.
     pub(super) document: Document,
+    /// What CSV lists, where that is no table for people.
+    pub(super) listed: Option<Table>,
     /// What to know beside it. Views that show them have put them into the document.
     pub(super) warnings: Vec<Warning>,
     /// A text to be written as it is instead of the document, where no format is asked for.
@@ -36,7 +38,16 @@ pub(super) enum Failure {
 
 impl Outcome {
     pub(super) fn new(kind: &'static str, answer: Value, document: Document) -> Self {
-        Self { kind, answer, document, warnings: Vec::new(), verbatim: None, paper: PageSize::A4, no: false }
+        Self {
+            kind,
+            answer,
+            document,
+            listed: None,
+            warnings: Vec::new(),
+            verbatim: None,
+            paper: PageSize::A4,
+            no: false,
+        }
     }
 
     pub(super) fn exit(&self) -> ExitCode {

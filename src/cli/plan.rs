@@ -4,14 +4,15 @@ use clap::Args;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{PlanOptions, Planned, plan_request, review_plan, weighed};
+use super::request::{PlanOptions, Planned, plan_request, review_plan};
 use crate::caution::Review;
 use crate::input::{Fault, Place, Warning};
 use crate::plan::{Flag, Plan, Retarget, accept, retarget};
 use crate::report::answer::{cautions_beside, plan_answer, retarget_answer};
-use crate::report::document::{Caution, Document};
+use crate::report::document::Document;
 use crate::report::view::{
-    cautions_in_short, plan_background, plan_document, plan_warnings, retarget_blocks, why_blocks,
+    cautions_in_short, plan_background, plan_document, plan_warnings, retarget_blocks, warning_shown,
+    why_blocks,
 };
 
 /// Ratio and size to grams, with every correction
@@ -31,7 +32,7 @@ pub(super) struct PlanArgs {
     #[arg(long)]
     why: bool,
     /// What the balance really showed, such as "ChCl 32.48g"; repeatable. The rest is targeted again
-    #[arg(long = "weighed", value_name = "NAME MASS")]
+    #[arg(long = "weighed", value_name = "NAME MASS", allow_hyphen_values = true)]
     weighed: Vec<String>,
     /// Leave what was weighed as it is, and say what ratio that makes
     #[arg(long, requires = "weighed")]
@@ -42,13 +43,13 @@ pub(super) struct PlanArgs {
 }
 
 pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, table, mut warnings, .. } = plan_request(common, &args.options)?;
-    let real = weighed(&args.weighed, &table, &mut warnings)?;
-    let again = match real.as_slice() {
+    let Planned { plan, mut warnings, .. } = plan_request(common, &args.options, &args.weighed)?;
+    let again = match plan.request.weighed.as_slice() {
         [] => None,
         real if args.accept_ratio => Some(accept(&plan.targets(), real).map_err(|error| plan_fault(&error))?),
         real => Some(retarget(&plan.targets(), real).map_err(|error| plan_fault(&error))?),
     };
+    let plan = again.iter().fold(plan, Plan::with_rest);
     warnings.extend(plan_warnings(&plan));
     warnings.extend(again.as_ref().and_then(|again| ratio_warning(&plan, again)));
     let mut answer = plan_answer(&plan);
@@ -86,14 +87,6 @@ fn document(
     }
     document.extend(plan_background(plan));
     document
-}
-
-/// What makes the answer no is shown heavier than what is only to be known.
-pub(super) fn warning_shown(warning: &Warning) -> Caution {
-    match warning.code.as_ref() {
-        "dry_first" | "not_enough" | "out_of_tolerance" => Caution::warn(warning.message.as_str()),
-        _ => Caution::note(warning.message.as_str()),
-    }
 }
 
 /// The answer is no if the recipe can't be met as it was asked.

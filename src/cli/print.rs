@@ -1,13 +1,16 @@
 //! The only place that writes to the screen or to a file on request.
 
 use std::fs::OpenOptions;
-use std::io::{ErrorKind, IsTerminal as _, Write};
+use std::io::{ErrorKind as IoError, IsTerminal as _, Write};
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
+
+use clap::error::{ContextKind, ContextValue, ErrorKind};
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use crate::input::{Fault, Faults, Place};
+use crate::recipe::is_shorthand;
 use crate::report::terminal::Style;
 use crate::report::{Format, csv, envelope, fault, html, markdown, terminal};
 
@@ -38,13 +41,20 @@ fn rendered(outcome: &Outcome, format: Format, to_screen: bool) -> Result<String
         Format::Html => Ok(html::page(&outcome.document, outcome.paper)),
         Format::Json => envelope::answer(outcome.kind, &outcome.answer, &outcome.warnings)
             .map_err(|error| unwritable(&error)),
-        Format::Csv => match csv::first_table(&outcome.document).map_err(|error| unwritable(&error))? {
+        Format::Csv => match listed(outcome).map_err(|error| unwritable(&error))? {
             Some(table) => Ok(table),
             None => {
                 let fault = Fault::new("no_table", "this answer has no table", Place::named("--format csv"));
                 Err(fault.with_hint("Use table, json, markdown or html.").into())
             }
         },
+    }
+}
+
+fn listed(outcome: &Outcome) -> Result<Option<String>, ::csv::Error> {
+    match &outcome.listed {
+        Some(table) => csv::render(table).map(Some),
+        None => csv::first_table(&outcome.document),
     }
 }
 
@@ -64,11 +74,42 @@ pub(super) fn failure(format: Format, failure: &Failure) -> ExitCode {
 pub(super) fn usage(given: &[String], error: &clap::Error) -> ExitCode {
     let json = given.windows(2).any(|pair| pair[0] == "--format" && pair[1] == "json")
         || given.iter().any(|word| word == "--format=json");
+    if let Some(fault) = unquoted(given, error) {
+        let format = if json { Format::Json } else { Format::Terminal };
+        return failure(format, &Failure::from(fault));
+    }
     let message = error.to_string();
     let text =
         if json { envelope::faults(&usage_fault(&message).into()).unwrap_or_default() } else { message };
     let _ = std::io::stderr().write_all(text.as_bytes());
     ExitCode::from(2)
+}
+
+/// What stands by itself because a recipe, or a value with its unit, was not put in quotes.
+fn unquoted(given: &[String], error: &clap::Error) -> Option<Fault> {
+    let stray = match error.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(stray)) if error.kind() == ErrorKind::UnknownArgument => stray,
+        _ => return None,
+    };
+    let at = given.iter().position(|word| word == stray)?;
+    let before = given.get(at.checked_sub(1)?)?;
+    let number = before.ends_with(|c: char| c.is_ascii_digit()) && before.parse::<f64>().is_ok();
+    // The word itself must be what a recipe goes on with.
+    let goes_on = !number && !before.starts_with('-') && is_shorthand(&format!("RECIPE {stray}"));
+    let hint = if goes_on {
+        format!("A recipe is one argument: put it in quotes, as in \"{before} {stray}\".")
+    } else if number && stray.starts_with(char::is_alphabetic) {
+        format!(
+            "A value and its unit are one argument: write \"{before} {stray}\" in quotes, or {before}{stray}."
+        )
+    } else {
+        return None;
+    };
+    let line = given.iter().skip(1).map(String::as_str).collect::<Vec<_>>().join(" ");
+    let start = given.iter().take(at).skip(1).map(|word| word.len() + 1).sum::<usize>();
+    let place = Place::in_text("meltbook", line, start..start + stray.len());
+    let message = format!("{stray:?} stands by itself behind {before:?}");
+    Some(Fault::new("unquoted", message, place).with_hint(hint))
 }
 
 /// The parser's message as a fault: its first paragraph, and what it suggests.
@@ -137,7 +178,7 @@ fn write_screen(text: &str) -> Result<(), Failure> {
     let mut out = std::io::stdout().lock();
     match out.write_all(text.as_bytes()).and_then(|()| out.flush()) {
         // A reader that has seen enough ("| head") is no fault.
-        Err(error) if error.kind() != ErrorKind::BrokenPipe => {
+        Err(error) if error.kind() != IoError::BrokenPipe => {
             let fault = Fault::new("not_writable", error.to_string(), Place::named("standard output"));
             Err(Failure::Storage(fault.with_hint("Make room, or write to a file with --out.").into()))
         }
@@ -158,7 +199,7 @@ fn write_file(path: &str, text: &str, force: bool) -> Result<(), Failure> {
         .and_then(|mut file| file.write_all(text.as_bytes()).and_then(|()| file.sync_all()));
     written.map_err(|error| {
         let place = Place::named(format!("--out {path}"));
-        if error.kind() == ErrorKind::AlreadyExists {
+        if error.kind() == IoError::AlreadyExists {
             let fault = Fault::new("file_exists", format!("{path} is there already"), place);
             return Failure::Input(
                 fault.with_hint("Choose another name, or add --force to replace it.").into(),

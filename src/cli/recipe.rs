@@ -11,6 +11,10 @@ use crate::report::view::{recipe_document, recipe_list};
 
 /// The worked recipes that come with the program, and how a recipe is read
 #[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  meltbook recipe list
+  meltbook recipe show choline-chloride-urea-1-2")]
 pub(super) struct RecipeArgs {
     #[command(subcommand)]
     command: RecipeCommand,

@@ -7,7 +7,7 @@ use super::outcome::{Failure, Outcome};
 use super::request::{PlanOptions, Planned, plan_request, review_plan};
 use crate::report::answer::{cautions_beside, plan_answer};
 use crate::report::html::PageSize;
-use crate::report::view::{plan_warnings, sheet_document};
+use crate::report::view::{plan_warnings, sheet_document, sheet_list};
 
 /// The weighing sheet of a recipe, for the bench: print the HTML from any browser
 #[derive(Debug, Args)]
@@ -33,12 +33,13 @@ enum Paper {
 }
 
 pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, mut warnings, .. } = plan_request(common, &args.options)?;
+    let Planned { plan, mut warnings, .. } = plan_request(common, &args.options, &[])?;
     warnings.extend(plan_warnings(&plan));
     let review = review_plan(&plan);
     let mut answer = plan_answer(&plan);
     answer["cautions"] = cautions_beside(&review);
     let mut outcome = Outcome::new("sheet", answer, sheet_document(&plan, &review, &warnings));
+    outcome.listed = Some(sheet_list(&plan));
     outcome.no = plan.dry_first.is_some();
     outcome.warnings = warnings;
     outcome.paper = match args.paper {

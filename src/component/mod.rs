@@ -28,4 +28,4 @@ pub use proportions::{Addition, AdditionAmount, Part, Proportions, RatioBasis};
 pub use quality::{AssayBasis, Quality};
 pub use read::read_components;
 pub use role::Role;
-pub use table::{ComponentTable, LookupError};
+pub use table::{ComponentTable, LookupError, unknown_hint};

@@ -84,31 +84,51 @@ impl Quality {
             };
             faults.collect(Form::resolve(&pair.value, component, table).map_err(fault))
         });
-        let assay = interval(flag, "assay", "assay_u", &mut faults);
-        let moisture = interval(flag, "moisture", "moisture_u", &mut faults);
-        let basis = flag.get("basis").and_then(|pair| faults.collect(basis(flag, pair)));
-        let basis_stated = basis.is_some();
-        let quality = Self { form, assay, basis: basis.unwrap_or_default(), basis_stated, moisture };
-        if faults.is_empty() {
-            for rule in quality.contradictions(component) {
-                faults.push(Fault::new("bad_quality", rule.0, flag.place()).with_hint(rule.1));
-            }
+        let quality = Self { form, ..Self::values(flag, &mut faults) };
+        // What contradicts a value that is at fault itself is not known yet.
+        let broken =
+            if faults.is_empty() { quality.contradictions(component) } else { quality.out_of_bounds() };
+        for (rule, hint) in broken {
+            faults.push(Fault::new("bad_quality", rule, flag.place()).with_hint(hint));
         }
         faults.or(quality)
+    }
+
+    /// Collects the faults of values where the component is not known, so that they come with that fault.
+    pub fn check_values(flag: &FlagValue, faults: &mut Faults) {
+        for (rule, hint) in Self::values(flag, faults).out_of_bounds() {
+            faults.push(Fault::new("bad_quality", rule, flag.place()).with_hint(hint));
+        }
+    }
+
+    /// Everything but the form.
+    fn values(flag: &FlagValue, faults: &mut Faults) -> Self {
+        let assay = interval(flag, "assay", "assay_u", faults);
+        let moisture = interval(flag, "moisture", "moisture_u", faults);
+        let basis = flag.get("basis").and_then(|pair| faults.collect(basis(flag, pair)));
+        let basis_stated = basis.is_some();
+        Self { form: None, assay, basis: basis.unwrap_or_default(), basis_stated, moisture }
+    }
+
+    /// Values that no bottle has, whatever is in it.
+    fn out_of_bounds(&self) -> Vec<(String, String)> {
+        let mut broken = Vec::new();
+        if self.assay_value() <= 0.0 {
+            broken.push(("an assay must be above 0 %".to_owned(), "Write it like assay=98%.".to_owned()));
+        }
+        if 1.0 <= self.moisture_value() {
+            let hint = "Write it like moisture=1.5%.".to_owned();
+            broken.push(("moisture must be below 100 %".to_owned(), hint));
+        }
+        broken
     }
 
     /// The rules that the values break together: (rule, way out).
     pub fn contradictions(&self, component: &Component) -> Vec<(String, String)> {
         let (assay, moisture) = (self.assay_value(), self.moisture_value());
         let hydrate = 0.0 < self.crystal_water(component);
-        let mut broken = Vec::new();
+        let mut broken = self.out_of_bounds();
         let mut refuse = |rule: String, hint: &str| broken.push((rule, hint.to_owned()));
-        if assay <= 0.0 {
-            refuse("an assay must be above 0 %".to_owned(), "Write it like assay=98%.");
-        }
-        if 1.0 <= moisture {
-            refuse("moisture must be below 100 %".to_owned(), "Write it like moisture=1.5%.");
-        }
         if self.form.is_some() && component.formula.is_none() {
             refuse(format!("{} has no formula, so it has no hydrates", component.name), "Leave form= out.");
         }

@@ -34,12 +34,15 @@ pub(super) fn read_into(
         let sources = root.free_strings("source").into_iter();
         let sources = sources.map(|(key, value)| (key.value.to_owned(), value.value.to_owned())).collect();
         let mut ids: Vec<ComponentId> = Vec::new();
+        let mut seen: Vec<&str> = Vec::new();
         let readers = root.tables("component");
         for reader in &readers {
+            refuse_twice(reader, &seen);
+            seen.extend(reader.text("id"));
             let read = component(reader, &sources);
             reader.finish();
             let Some(component) = read else { continue };
-            refuse_names(reader, &component, ids.contains(&component.id), table);
+            refuse_names(reader, &component, table);
             ids.push(component.id.clone());
             table.insert(component);
         }
@@ -61,7 +64,7 @@ pub(super) fn source(reader: &TableReader<'_>, key: &'static str, sources: &Sour
 
 fn component(reader: &TableReader<'_>, sources: &Sources) -> Option<Component> {
     let id = reader.required_string("id").and_then(|field| checked_id(reader, field));
-    let name = reader.required_string("name").map(|field| field.value.to_owned());
+    let name = reader.required_name("name");
     let aliases = aliases(reader);
     let roles = roles(reader);
     let cas = reader.string("cas").and_then(|field| reader.parsed(field, str::parse::<Cas>, cas_fault));
@@ -197,11 +200,15 @@ fn refuse_orphan(reader: &TableReader<'_>, table: &ComponentTable) {
     reader.fault("unknown_component", message, parent.span, hint);
 }
 
-fn refuse_names(reader: &TableReader<'_>, component: &Component, twice: bool, table: &ComponentTable) {
-    if twice {
-        let message = format!("the id {:?} stands twice in this file", component.id.as_str());
+/// Whatever else is wrong with either of the two.
+fn refuse_twice(reader: &TableReader<'_>, seen: &[&str]) {
+    if let Some(id) = reader.text("id").filter(|id| seen.contains(id)) {
+        let message = format!("the id {id:?} stands twice in this file");
         reader.fault("id_twice", message, reader.span(), "Remove one of the two or give it another id.");
     }
+}
+
+fn refuse_names(reader: &TableReader<'_>, component: &Component, table: &ComponentTable) {
     let names = component.aliases.iter().chain([&component.name]).map(String::as_str);
     for name in names.chain([component.id.as_str()]) {
         if let Some(owner) = table.owner_of(name, &component.id) {

@@ -151,8 +151,20 @@ impl ComponentTable {
             std::iter::once(component.id.as_str()).chain(component.aliases.iter().map(String::as_str))
         });
         let otherwise = "See the names with: meltbook component list. Add your own with --components FILE.";
-        LookupError::Unknown { name: name.to_owned(), hint: did_you_mean(name, known, otherwise) }
+        LookupError::Unknown { name: name.to_owned(), hint: unknown_hint(name, known, otherwise) }
     }
+}
+
+/// The way out for an unknown name: the nearest known one. A text that reads as a formula says exactly what is
+/// meant, and another composition with a similar look is something else.
+pub fn unknown_hint<'n>(name: &str, known: impl IntoIterator<Item = &'n str>, otherwise: &str) -> String {
+    if name.parse::<Formula>().is_ok() {
+        return format!("It reads as a formula, and no component has it. {otherwise}");
+    }
+    if name.contains(':') {
+        return "A recipe has its ratio behind the names, all in quotes: \"ChCl:urea 1:2\".".to_owned();
+    }
+    did_you_mean(name, known, otherwise)
 }
 
 /// Names are compared without case, and a space is a hyphen.

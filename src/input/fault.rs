@@ -119,6 +119,11 @@ impl Faults {
         result.map_err(|faults| self.extend(faults.into())).ok()
     }
 
+    /// Puts faults of one text into the order in which they stand there.
+    pub fn sort_by_place(&mut self) {
+        self.0.sort_by_key(|fault| fault.place.excerpt.as_ref().map(|excerpt| excerpt.span.start));
+    }
+
     /// True if there is none.
     pub fn is_empty(&self) -> bool {
         self.0.is_empty()

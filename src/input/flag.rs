@@ -32,15 +32,24 @@ pub struct KeyValue {
 impl FlagValue {
     /// Takes `text` apart. A value runs to the next ` key=`; a key given twice or not in `known` is a fault.
     pub fn parse(origin: &str, text: &str, known: &[&str]) -> Result<Self, Faults> {
-        Self::parse_keys(origin, text, Some(known))
+        let mut faults = Faults::none();
+        let flag = Self::parse_keys(origin, text, Some(known), &mut faults);
+        faults.or(flag)
+    }
+
+    /// The same with faults of keys collected, so that those of values can be told with them.
+    pub fn collecting(origin: &str, text: &str, known: &[&str], faults: &mut Faults) -> Self {
+        Self::parse_keys(origin, text, Some(known), faults)
     }
 
     /// The same where the keys are not known beforehand, such as codes.
     pub fn parse_any(origin: &str, text: &str) -> Result<Self, Faults> {
-        Self::parse_keys(origin, text, None)
+        let mut faults = Faults::none();
+        let flag = Self::parse_keys(origin, text, None, &mut faults);
+        faults.or(flag)
     }
 
-    fn parse_keys(origin: &str, text: &str, known: Option<&[&str]>) -> Result<Self, Faults> {
+    fn parse_keys(origin: &str, text: &str, known: Option<&[&str]>, faults: &mut Faults) -> Self {
         let starts = key_starts(text);
         let name_end = starts.first().map_or(text.len(), |start| start.key.start);
         let mut flag = Self {
@@ -49,7 +58,6 @@ impl FlagValue {
             name: text[..name_end].trim().to_owned(),
             pairs: Vec::new(),
         };
-        let mut faults = Faults::none();
         for (index, start) in starts.iter().enumerate() {
             let end = starts.get(index + 1).map_or(text.len(), |next| next.key.start);
             let pair = key_value(text, start, end);
@@ -58,7 +66,7 @@ impl FlagValue {
             }
             flag.pairs.push(pair);
         }
-        faults.or(flag)
+        flag
     }
 
     /// The value of a key.

@@ -58,7 +58,8 @@ impl TomlFile {
         let value = read(&root);
         root.finish();
         drop(root);
-        let faults = self.faults.into_inner();
+        let mut faults = self.faults.into_inner();
+        faults.sort_by_place();
         match value {
             Some(value) if faults.is_empty() => Ok(value),
             _ => Err(faults),
@@ -119,6 +120,25 @@ impl<'f> TableReader<'f> {
     /// A text that must be there.
     pub fn required_string(&self, key: &'static str) -> Option<Field<&'f str>> {
         self.required(key).then(|| self.string(key)).flatten()
+    }
+
+    /// A text if there is one; anything else is left to those who ask for it.
+    pub fn text(&self, key: &str) -> Option<&'f str> {
+        match self.table.get(key)?.get_ref() {
+            DeValue::String(text) => Some(text.as_ref()),
+            _ => None,
+        }
+    }
+
+    /// A text that must be there and say something.
+    pub fn required_name(&self, key: &'static str) -> Option<String> {
+        let field = self.required_string(key)?;
+        if field.value.trim().is_empty() {
+            let hint = "Write what it is called.";
+            self.fault("empty_name", format!("the {key} is empty"), field.span, hint);
+            return None;
+        }
+        Some(field.value.to_owned())
     }
 
     /// A number, whole or not.

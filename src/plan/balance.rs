@@ -78,11 +78,14 @@ impl Balance {
 
     /// A mass as the display shows it.
     pub fn round(&self, mass: Mass) -> Mass {
-        let step = self.readability.get();
-        let rounded = (mass.get() / step).round() * step;
-        // 2.74 × 0.01 leaves dust behind the last digit: cut it where the step's own digits end.
-        let decimals = crate::quantity::decimals_for_step(step) as i32;
-        let power = 10f64.powi(decimals);
-        Mass::new((rounded * power).round() / power)
+        on_step((mass / self.readability).round(), self.readability)
     }
+}
+
+/// So many steps of a display.
+pub(super) fn on_step(steps: f64, step: Mass) -> Mass {
+    // 274 × 0.01 leaves dust behind the last digit: cut it where the step's own digits end.
+    let decimals = crate::quantity::decimals_for_step(step.get()) as i32;
+    let power = 10f64.powi(decimals);
+    Mass::new((steps * step.get() * power).round() / power)
 }

@@ -6,7 +6,7 @@ use super::budget::{amount_budget, ratio_budget};
 use super::correction::{Correction, balance_reading};
 use super::error::PlanError;
 use super::flag::Flag;
-use super::limiting::{largest_batch, limiting};
+use super::limiting::{flag_shortages, largest_batch, limiting};
 use super::plan_type::{Line, LineKind, LiquidVolume, Plan, RatioResult};
 use super::ratio::counted_parts;
 use super::request::PlanRequest;
@@ -14,7 +14,7 @@ use super::size::{Dose, Size};
 use super::solve::{UnitBatch, UnitLine, solve};
 use super::supply::Supply;
 use super::targets::TargetLine;
-use super::window::{too_coarse, window};
+use super::window::{no_step_inside, too_coarse, window};
 use crate::component::{Component, ComponentId, ComponentTable, Composition, RatioBasis};
 use crate::quantity::{Density, Mass, Relative, Volume};
 
@@ -74,7 +74,7 @@ fn units(request: &PlanRequest, unit: &UnitBatch) -> Result<f64, PlanError> {
     };
     let by_volume = |volume: Volume| match density() {
         Some(density) => Ok(volume * density),
-        None => Err(PlanError::DensityNeeded { what: request.size.text() }),
+        None => Err(PlanError::DensityNeeded { what: request.size.text(), by_size: true }),
     };
     let units = match &request.size {
         Size::Mass(mass) => mass.value / unit.mass(),
@@ -114,7 +114,23 @@ fn lines(request: &PlanRequest, unit: &UnitBatch, units: f64, table: &ComponentT
         let kind = ratio.map_or(LineKind::Water, |ratio| LineKind::Part { ratio });
         lines.push(bare_line(request, kind, &line, units));
     }
+    if request.air.is_some() {
+        correct_all_or_none(&mut lines);
+    }
     lines
+}
+
+/// Readings of some components alone would bias the ratio more than none: most of the correction is the
+/// same for all and cancels in the ratio.
+fn correct_all_or_none(lines: &mut [Line]) {
+    if lines.iter().all(|line| line.reading.is_some()) {
+        return;
+    }
+    for line in lines {
+        if line.reading.take().is_none() {
+            line.flags.push(Flag::BuoyancyNotCorrected);
+        }
+    }
 }
 
 /// A line with nothing yet said about its uncertainty.
@@ -232,10 +248,11 @@ fn finish(line: &mut Line, request: &PlanRequest, batch: Mass, guard: f64) {
     if line.window.is_none() {
         line.flags.push(Flag::ToleranceUsedUp { tolerance, expanded: guard });
     }
-    if request.air.is_some() && line.reading.is_none() {
-        line.flags.push(Flag::BuoyancyNotCorrected);
-    }
     let Some(balance) = &request.balance else { return };
+    if let Some(flag) = line.window.and_then(|window| no_step_inside(window, batch, balance)) {
+        line.window = None;
+        line.flags.push(flag);
+    }
     let rounded = balance.round(line.target());
     if rounded <= Mass::ZERO {
         line.flags.push(Flag::RoundsToZero);
@@ -245,14 +262,6 @@ fn finish(line: &mut Line, request: &PlanRequest, batch: Mass, guard: f64) {
     let minimum = balance.minimum_weight();
     if request.minimum_weight && line.target() < minimum {
         line.flags.push(Flag::BelowMinimumWeight { minimum });
-    }
-}
-
-fn flag_shortages(lines: &mut [Line], limiting: &super::limiting::Limiting) {
-    for stock in limiting.stocks.iter().filter(|stock| stock.left < Mass::ZERO) {
-        if let Some(line) = lines.iter_mut().find(|line| line.component.id == stock.component) {
-            line.flags.push(Flag::NotEnough { missing: stock.left * -1.0 });
-        }
     }
 }
 

@@ -1,6 +1,7 @@
 //! What the numbers of a plan count, in words. No default is silent.
 
 use super::balance::Weighing;
+use super::flag::Flag;
 use super::plan_type::{Line, Plan};
 use crate::component::{AdditionAmount, RatioBasis};
 use crate::quantity::{FractionInterval, significant};
@@ -30,6 +31,7 @@ pub fn conventions(plan: &Plan) -> Vec<Convention> {
     all.push(weighing(plan));
     all.extend(volumes(plan));
     all.push(buoyancy(plan));
+    all.extend(stock(plan));
     all.push(convention(
         "atomic_weights",
         "molar masses from the abridged standard atomic weights, CIAAW 2021 with the 2024 revisions",
@@ -76,9 +78,12 @@ fn quality(line: &Line) -> Option<Convention> {
     if let Some(assay) = &quality.assay {
         let origin = if quality.basis_stated { "" } else { " (default)" };
         parts.push(format!("assay {}, basis {}{origin}{}", assay.text, quality.basis.word(), spread(assay)));
+    } else {
+        parts.push("assay not stated, taken as pure but for water".to_owned());
     }
-    if let Some(moisture) = &quality.moisture {
-        parts.push(format!("moisture {}{}", moisture.text, spread(moisture)));
+    match &quality.moisture {
+        Some(moisture) => parts.push(format!("moisture {}{}", moisture.text, spread(moisture))),
+        None => parts.push("moisture not stated, taken as none".to_owned()),
     }
     Some(convention("bottle", format!("{}: {}", line.component.name, parts.join("; "))))
 }
@@ -183,15 +188,29 @@ fn volumes(plan: &Plan) -> Option<Convention> {
     })
 }
 
+fn stock(plan: &Plan) -> Option<Convention> {
+    (plan.limiting.is_some() && !plan.request.weighed.is_empty())
+        .then(|| convention("stock", "a stock is what is left now, beside what is weighed already"))
+}
+
 fn buoyancy(plan: &Plan) -> Convention {
-    match &plan.request.air {
-        Some(air) => convention(
-            "buoyancy",
-            format!(
-                "targets are balance readings in air of {}, weights of 8000 kg/m3 (OIML D 28)",
-                air.0.text
-            ),
+    let text = match &plan.request.air {
+        Some(air) if plan.is_corrected_for_buoyancy() => format!(
+            "targets are balance readings in air of {}, weights of 8000 kg/m3 (OIML D 28)",
+            air.0.text
         ),
-        None => convention("buoyancy", "air buoyancy is not corrected for"),
-    }
+        Some(_) => format!(
+            "air buoyancy is not corrected for, since no density is known of {}: to correct the others alone \
+             would bias the ratio more",
+            names_without_density(plan)
+        ),
+        None => "air buoyancy is not corrected for".to_owned(),
+    };
+    convention("buoyancy", text)
+}
+
+fn names_without_density(plan: &Plan) -> String {
+    let lacks = |line: &&Line| line.flags.contains(&Flag::BuoyancyNotCorrected);
+    let names = plan.lines.iter().filter(lacks).map(|line| line.component.name.as_str());
+    names.collect::<Vec<_>>().join(", ")
 }

@@ -10,6 +10,8 @@ pub enum PlanError {
     DensityNeeded {
         /// What needs it.
         what: String,
+        /// True if that is the size of the batch, false if it is an addition.
+        by_size: bool,
     },
     /// A size of zero.
     #[error("the batch size must be above 0")]

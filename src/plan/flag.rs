@@ -29,9 +29,18 @@ pub enum Flag {
         /// The expanded uncertainty of the ratio (k = 2), relative.
         expanded: f64,
     },
+    /// No digit that the display can show lies inside the window, so there is none to aim at.
+    NoStepInWindow {
+        /// The step of the display.
+        step: Mass,
+        /// A mass of this component in whose window a digit always lies.
+        mass_that_would_do: Mass,
+        /// A batch that would have that mass of it.
+        batch_that_would_do: Mass,
+    },
     /// The mass rounds to nothing on this balance.
     RoundsToZero,
-    /// Buoyancy is asked for, but the component's density is unknown.
+    /// Buoyancy is asked for, but the component's density is unknown, so no target of the plan is corrected.
     BuoyancyNotCorrected,
     /// More is needed than the stock holds.
     NotEnough {
@@ -41,12 +50,24 @@ pub enum Flag {
 }
 
 impl Flag {
+    /// Every name, the gravest first.
+    pub const CODES: [&'static str; 7] = [
+        "not_enough",
+        "tolerance_used_up",
+        "rounds_to_zero",
+        "no_step_in_window",
+        "balance_too_coarse",
+        "below_minimum_weight",
+        "buoyancy_not_corrected",
+    ];
+
     /// The stable name.
     pub const fn code(&self) -> &'static str {
         match self {
             Self::BalanceTooCoarse { .. } => "balance_too_coarse",
             Self::BelowMinimumWeight { .. } => "below_minimum_weight",
             Self::ToleranceUsedUp { .. } => "tolerance_used_up",
+            Self::NoStepInWindow { .. } => "no_step_in_window",
             Self::RoundsToZero => "rounds_to_zero",
             Self::BuoyancyNotCorrected => "buoyancy_not_corrected",
             Self::NotEnough { .. } => "not_enough",

@@ -3,6 +3,9 @@
 use serde::{Deserialize, Serialize};
 
 use super::error::PlanError;
+use super::flag::Flag;
+use super::plan_type::{Line, Plan};
+use super::retarget::Retarget;
 use super::solve::UnitBatch;
 use crate::component::{Component, ComponentId};
 use crate::quantity::Mass;
@@ -22,7 +25,7 @@ pub struct Limiting {
     pub stocks: Vec<StockUse>,
 }
 
-/// One stock before and after.
+/// One stock before and after. With something in the flask already, `have` and `used` are from now on.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct StockUse {
     /// The component.
@@ -47,7 +50,8 @@ pub(super) fn largest(request: &PlanRequest, unit: &UnitBatch) -> Option<(Compon
     let limits =
         needs(unit).into_iter().filter(|(_, need)| Mass::ZERO < *need).filter_map(|(component, need)| {
             let stock = request.supply(&component).stock?;
-            Some((component, stock.value / need))
+            let all = stock.value + request.in_flask(&component);
+            Some((component, all / need))
         });
     limits.min_by(|a, b| a.1.total_cmp(&b.1))
 }
@@ -57,14 +61,46 @@ pub(super) fn limiting(request: &PlanRequest, unit: &UnitBatch, units: f64) -> O
     let (component, most) = largest(request, unit)?;
     let stocks = needs(unit).into_iter().filter_map(|(component, need)| {
         let have = request.supply(&component).stock?.value;
-        let used = need * units;
-        // The limiting stock itself may come out a rounding error away from nothing.
-        let left = have - used;
-        let left = if left.get().abs() <= 1e-12 * have.get() { Mass::ZERO } else { left };
+        let used = need * units - request.in_flask(&component);
+        let used = if used < Mass::ZERO { Mass::ZERO } else { used };
+        let left = left(have, used);
         Some(StockUse { component, have, used, left })
     });
     let stocks = stocks.collect();
     Some(Limiting { component, units: most, batch: unit.mass() * most, stocks })
+}
+
+/// The limiting stock itself may come out a rounding error away from nothing.
+fn left(have: Mass, used: Mass) -> Mass {
+    let left = have - used;
+    if left.get().abs() <= 1e-12 * (have.get() + used.get()) { Mass::ZERO } else { left }
+}
+
+impl Plan {
+    /// The same plan, whose stocks and shortages are of what is still to be added.
+    pub fn with_rest(mut self, rest: &Retarget) -> Self {
+        for line in &mut self.lines {
+            line.flags.retain(|flag| !matches!(flag, Flag::NotEnough { .. }));
+        }
+        for stock in self.limiting.iter_mut().flat_map(|limiting| &mut limiting.stocks) {
+            let Some(now) = rest.lines.iter().find(|now| now.component == stock.component) else { continue };
+            stock.used = now.to_add() + now.missing;
+            stock.left = left(stock.have, stock.used);
+        }
+        if let Some(limiting) = &self.limiting {
+            flag_shortages(&mut self.lines, limiting);
+        }
+        self
+    }
+}
+
+/// Flags the lines whose stock is too small.
+pub(super) fn flag_shortages(lines: &mut [Line], limiting: &Limiting) {
+    for stock in limiting.stocks.iter().filter(|stock| stock.left < Mass::ZERO) {
+        if let Some(line) = lines.iter_mut().find(|line| line.component.id == stock.component) {
+            line.flags.push(Flag::NotEnough { missing: stock.left * -1.0 });
+        }
+    }
 }
 
 /// The same as an error where there is nothing to start from.

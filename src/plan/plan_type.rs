@@ -120,6 +120,16 @@ impl Plan {
         self.lines.iter().find(|line| line.component.id.as_str() == id)
     }
 
+    /// What all targets add up to as the display shows them, rounded where a balance is stated.
+    pub fn shown_mass(&self) -> Mass {
+        self.lines.iter().map(Line::shown).sum()
+    }
+
+    /// True if the targets are what the display shows in air. All are, or none.
+    pub fn is_corrected_for_buoyancy(&self) -> bool {
+        self.lines.iter().any(|line| line.reading.is_some())
+    }
+
     /// The lines of the ratio's parts, water of the ratio among them.
     pub fn parts(&self) -> impl Iterator<Item = &Line> {
         self.lines.iter().filter(|line| matches!(line.kind, LineKind::Part { .. }))
@@ -130,6 +140,11 @@ impl Line {
     /// The number on the display that the window and the rounding are about.
     pub fn target(&self) -> Mass {
         self.reading.unwrap_or(self.weigh)
+    }
+
+    /// The target as it is to be weighed: rounded, if a balance is stated.
+    pub fn shown(&self) -> Mass {
+        self.rounded.unwrap_or_else(|| self.target())
     }
 
     /// The number in the ratio, if the line is a part.

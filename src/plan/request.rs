@@ -4,10 +4,11 @@ use serde::{Deserialize, Serialize};
 
 use super::balance::{Balance, Weighing};
 use super::correction::AirDensity;
+use super::retarget::Weighed;
 use super::size::Size;
 use super::supply::Supply;
 use crate::component::ComponentId;
-use crate::quantity::{Relative, Temperature, Typed};
+use crate::quantity::{Mass, Relative, Temperature, Typed};
 use crate::recipe::{Recipe, SolutionDensity};
 
 /// A request, with every default already put in and marked.
@@ -31,6 +32,8 @@ pub struct PlanRequest {
     pub density: Option<SolutionDensity>,
     /// Correct for air buoyancy.
     pub air: Option<AirDensity>,
+    /// What is in the flask already; a stock is what is left beside it.
+    pub weighed: Vec<Weighed>,
     /// Flag masses below the USP minimum weight.
     pub minimum_weight: bool,
 }
@@ -58,6 +61,12 @@ impl PlanRequest {
     pub fn supply(&self, component: &ComponentId) -> Supply {
         let known = self.supplies.iter().find(|supply| supply.component == *component);
         known.cloned().unwrap_or_else(|| Supply::unspecified(component.clone()))
+    }
+
+    /// What is in the flask of a component.
+    pub fn in_flask(&self, component: &ComponentId) -> Mass {
+        let masses = self.weighed.iter().filter(|weighed| weighed.component == *component);
+        masses.map(|weighed| weighed.mass.value).sum()
     }
 
     /// Density of the final solution in force.

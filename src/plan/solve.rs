@@ -205,6 +205,6 @@ fn laws(request: &PlanRequest, solvent: Mass) -> Result<Vec<Law>, PlanError> {
 fn per_litre(density: Option<Density>, component: &Component, text: &str) -> Result<f64, PlanError> {
     match density {
         Some(density) if Density::ZERO < density => Ok(1.0 / (1000.0 * density.get())),
-        _ => Err(PlanError::DensityNeeded { what: format!("{text} of {}", component.name) }),
+        _ => Err(PlanError::DensityNeeded { what: format!("{text} of {}", component.name), by_size: false }),
     }
 }

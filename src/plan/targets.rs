@@ -3,6 +3,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::balance::on_step;
 use super::plan_type::{Line, LineKind, Plan};
 use super::request::Tolerance;
 use crate::component::{ComponentId, RatioBasis};
@@ -15,6 +16,9 @@ pub struct Targets {
     pub basis: RatioBasis,
     /// How far a ratio may be off.
     pub tolerance: Tolerance,
+    /// Step of the balance's display, if one is stated: what can be added is a whole number of steps.
+    #[serde(default)]
+    pub step: Option<Mass>,
     /// One for each line of the plan, in its order.
     pub lines: Vec<TargetLine>,
 }
@@ -43,7 +47,8 @@ impl Plan {
     pub fn targets(&self) -> Targets {
         let basis = self.request.recipe.proportions.basis;
         let lines = self.lines.iter().map(|line| TargetLine::of(line, basis)).collect();
-        Targets { basis, tolerance: self.request.tolerance, lines }
+        let step = self.request.balance.as_ref().map(|balance| balance.readability);
+        Targets { basis, tolerance: self.request.tolerance, step, lines }
     }
 }
 
@@ -56,6 +61,11 @@ impl Targets {
     /// The lines of the ratio's parts, water of the ratio among them.
     pub fn parts(&self) -> impl Iterator<Item = &TargetLine> {
         self.lines.iter().filter(|line| line.ratio().is_some())
+    }
+
+    /// A mass as the balance's display shows it; the mass itself without a balance.
+    pub(super) fn shown(&self, mass: Mass) -> Mass {
+        self.step.map_or(mass, |step| on_step((mass / step).round(), step))
     }
 
     /// Mass in the flask when every target is met.

@@ -7,7 +7,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::balance::Balance;
+use super::balance::{Balance, on_step};
 use super::flag::Flag;
 use crate::quantity::Mass;
 
@@ -33,6 +33,35 @@ pub(super) fn window(target: Mass, tolerance: f64, guard: f64) -> Option<Window>
     }
     let delta = half_width(left);
     Some(Window { low: target * (1.0 - delta), high: target * (1.0 + delta) })
+}
+
+/// Flags a window between two digits of the display, which nobody can hit. A window as wide as a step holds a
+/// digit wherever it lies.
+pub(super) fn no_step_inside(window: Window, batch: Mass, balance: &Balance) -> Option<Flag> {
+    let step = balance.readability;
+    let (low, high) = window.on_display(balance);
+    if low <= high {
+        return None;
+    }
+    let growth = step / (window.high - window.low);
+    let mass_that_would_do = (window.low + window.high) * (0.5 * growth);
+    let batch_that_would_do = batch * growth;
+    Some(Flag::NoStepInWindow { step, mass_that_would_do, batch_that_would_do })
+}
+
+impl Window {
+    /// Its ends rounded inward to digits of the display; the lower is above the upper if none lies inside.
+    pub fn on_display(&self, balance: &Balance) -> (Mass, Mass) {
+        (inward(self.low, balance, f64::ceil), inward(self.high, balance, f64::floor))
+    }
+}
+
+/// A window that ends on a digit of the display keeps that digit despite the dust of a division.
+fn inward(end: Mass, balance: &Balance, direction: fn(f64) -> f64) -> Mass {
+    let steps = end / balance.readability;
+    let near = steps.round();
+    let steps = if (steps - near).abs() < 1e-9 * near.abs().max(1.0) { near } else { direction(steps) };
+    on_step(steps, balance.readability)
 }
 
 /// Flags a mass whose balance uses more than half of the window that the tolerance alone would give.

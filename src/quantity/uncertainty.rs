@@ -93,8 +93,9 @@ impl Budget {
     pub fn variance(&self) -> f64 {
         let independent: f64 = self.contributions.iter().map(|c| c.size().powi(2)).sum();
         let together: f64 = self.correlations.iter().map(|c| self.shared(c)).sum();
-        // Rounding can push a fully correlated pair a hair below zero.
-        (independent + together).max(0.0)
+        // Rounding can push a fully correlated pair a hair below zero; a sum of nothing may be −0.
+        let variance = independent + together;
+        if 0.0 < variance { variance } else { 0.0 }
     }
 
     /// The standard uncertainty of the result.
@@ -102,8 +103,8 @@ impl Budget {
         self.variance().sqrt()
     }
 
-    /// Share of the variance, in percent, in the order of the contributions. Correlated pairs are not
-    /// shared out, so the shares of a correlated budget need not add up to 100.
+    /// Share of the variance, in percent, in the order of the contributions. With those of the correlated
+    /// pairs they add up to 100.
     pub fn percent_of_variance(&self) -> Vec<f64> {
         let variance = self.variance();
         let share = |c: &Contribution| if variance > 0.0 { 100.0 * c.size().powi(2) / variance } else { 0.0 };
@@ -114,6 +115,18 @@ impl Budget {
     pub fn effective_degrees_of_freedom(&self) -> f64 {
         let weigh = |c: &Contribution| c.degrees_of_freedom.map_or(0.0, |freedom| c.size().powi(4) / freedom);
         self.variance().powi(2) / self.contributions.iter().map(weigh).sum::<f64>()
+    }
+
+    /// What a correlated pair adds to the variance, which may be below zero; in percent of it.
+    pub fn percent_of_pair(&self, correlation: &Correlation) -> f64 {
+        let variance = self.variance();
+        if variance > 0.0 { 100.0 * self.shared(correlation) / variance } else { 0.0 }
+    }
+
+    /// The names of the two sources of a pair.
+    pub fn pair(&self, correlation: &Correlation) -> [&str; 2] {
+        [correlation.first, correlation.second]
+            .map(|index| self.contributions.get(index).map_or("", |c| c.source.as_str()))
     }
 
     fn shared(&self, correlation: &Correlation) -> f64 {

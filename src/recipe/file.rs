@@ -17,7 +17,7 @@ pub fn read_recipe(origin: &str, text: &str, table: &ComponentTable) -> Result<R
 }
 
 fn recipe(root: &TableReader<'_>, text: &str, table: &ComponentTable) -> Option<Recipe> {
-    let name = root.required_string("name").map(|field| field.value.to_owned());
+    let name = root.required_name("name");
     let source = root.string("source").map(|field| field.value.to_owned());
     let note = root.string("note").map(|field| field.value.to_owned());
     let basis = basis(root);
@@ -159,6 +159,7 @@ fn procedure(reader: &TableReader<'_>) -> Procedure {
         atmosphere: text("atmosphere"),
         end: text("end"),
         steps: lines("steps"),
+        after: lines("after"),
     };
     reader.finish();
     procedure

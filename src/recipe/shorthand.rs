@@ -101,10 +101,11 @@ impl Line<'_> {
         start..start + piece.trim().len()
     }
 
-    /// `ChCl:urea 1:2`, with ` by mass` behind it for grams.
+    /// `ChCl:urea 1:2`, with ` by mass` or ` by weight` behind it for grams.
     fn ratio(&self, span: Range<usize>) -> Result<(RatioBasis, Vec<PlacedPart>), Faults> {
         let text = &self.text[span.clone()];
-        let (core, basis) = match text.strip_suffix("by mass") {
+        let by_mass = ["by mass", "by weight"].into_iter().find_map(|words| text.strip_suffix(words));
+        let (core, basis) = match by_mass {
             Some(core) => (core.trim_end(), RatioBasis::Mass),
             None => (text, RatioBasis::Mole),
         };
@@ -131,7 +132,11 @@ impl Line<'_> {
     ) -> Result<Vec<PlacedPart>, Faults> {
         let mut faults = Faults::none();
         if names.len() != ratios.len() {
-            let message = format!("{} names, but {} numbers in the ratio", names.len(), ratios.len());
+            let message = format!(
+                "{}, but {} in the ratio",
+                counted(names.len(), "name"),
+                counted(ratios.len(), "number")
+            );
             faults.push(self.fault(
                 "ratio_mismatch",
                 message,
@@ -212,6 +217,10 @@ impl Line<'_> {
         };
         mass_fraction(amount.trim_end(), self.place(span.start..span.start + amount.trim_end().len()))
     }
+}
+
+fn counted(count: usize, noun: &str) -> String {
+    if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
 }
 
 fn is_ratio(word: &str) -> bool {

@@ -77,6 +77,7 @@ pub fn request_of(recipe: Recipe, size: Size) -> PlanRequest {
         liquids_at: LiquidsAt { value: Temperature::from_celsius(20.0), typed: None },
         density: None,
         air: None,
+        weighed: Vec::new(),
         minimum_weight: false,
         recipe,
     }

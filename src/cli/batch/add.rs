@@ -35,7 +35,7 @@ pub(super) struct AddArgs {
     #[arg(long, num_args = 2, value_names = ["CODE", "MASS"], conflicts_with = "to_water")]
     batch: Option<Vec<String>>,
     /// Say what water to add for this content; records nothing
-    #[arg(long, value_name = "WT%")]
+    #[arg(long, value_name = "WT%", allow_hyphen_values = true)]
     to_water: Option<String>,
     #[command(flatten)]
     from: FromArgs,

@@ -36,7 +36,7 @@ pub(super) struct AppearanceArgs {
     #[arg(long, value_name = "TEXT")]
     crystals: Option<String>,
     /// How many liquid phases
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     phases: Option<String>,
     /// Bubbles in words
     #[arg(long, value_name = "TEXT")]

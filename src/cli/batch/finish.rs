@@ -27,7 +27,7 @@ pub(super) struct FinishArgs {
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     heat: Option<String>,
     /// How long it was hot
-    #[arg(long = "for", value_name = "TIME")]
+    #[arg(long = "for", value_name = "TIME", allow_hyphen_values = true)]
     time: Option<String>,
     /// Gas over it
     #[arg(long, value_name = "GAS")]
@@ -36,7 +36,7 @@ pub(super) struct FinishArgs {
     #[arg(long, value_name = "TEXT")]
     end: Option<String>,
     /// Mass that was there afterwards; what lacks was lost in making
-    #[arg(long, visible_alias = "yield", value_name = "MASS")]
+    #[arg(long, visible_alias = "yield", value_name = "MASS", allow_hyphen_values = true)]
     mass: Option<String>,
     #[command(flatten)]
     record: RecordArgs,

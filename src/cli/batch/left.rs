@@ -21,7 +21,7 @@ pub(super) struct WasteArgs {
     #[arg(value_name = "CODE")]
     code: String,
     /// How much
-    #[arg(value_name = "MASS")]
+    #[arg(value_name = "MASS", allow_hyphen_values = true)]
     mass: String,
     #[command(flatten)]
     record: RecordArgs,
@@ -35,7 +35,7 @@ pub(super) struct LeftArgs {
     #[arg(value_name = "CODE")]
     code: String,
     /// Mass of the content
-    #[arg(value_name = "MASS")]
+    #[arg(value_name = "MASS", allow_hyphen_values = true)]
     mass: String,
     #[command(flatten)]
     record: RecordArgs,

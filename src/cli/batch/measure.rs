@@ -29,7 +29,7 @@ pub(super) struct MeasureArgs {
     #[arg(value_name = "VALUE", allow_hyphen_values = true)]
     value: String,
     /// Standard uncertainty with its unit
-    #[arg(long, value_name = "VALUE")]
+    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
     uncertainty: Option<String>,
     /// Temperature of the measurement
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]

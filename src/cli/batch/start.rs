@@ -54,7 +54,7 @@ struct RouteArgs {
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     heat: Option<String>,
     /// How long it is hot; before the recipe's own
-    #[arg(long = "for", value_name = "TIME")]
+    #[arg(long = "for", value_name = "TIME", allow_hyphen_values = true)]
     time: Option<String>,
     /// It is evaporated or dried until no liquid is left
     #[arg(long)]
@@ -65,7 +65,7 @@ struct RouteArgs {
 }
 
 pub(super) fn run(common: &Common, args: &StartArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, mut warnings, bottles, .. } = plan_request(common, &args.options)?;
+    let Planned { plan, mut warnings, bottles, .. } = plan_request(common, &args.options, &[])?;
     let review = review_plan_in(&plan, &args.route.context(&plan.request.recipe.procedure)?);
     let permit = args.permit.permit(&review)?;
     warnings.extend(plan_warnings(&plan));

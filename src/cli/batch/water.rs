@@ -42,10 +42,10 @@ pub(super) struct WaterArgs {
     #[arg(long, conflicts_with_all = ["sample", "result", "before"])]
     advise: bool,
     /// Water to advise for [default: what is known of the batch]
-    #[arg(long, value_name = "WT%", requires = "advise")]
+    #[arg(long, value_name = "WT%", allow_hyphen_values = true, requires = "advise")]
     expected: Option<String>,
     /// Titre to advise for [default: 5 mg/mL]
-    #[arg(long, value_name = "TITRE", requires = "advise")]
+    #[arg(long, value_name = "TITRE", allow_hyphen_values = true, requires = "advise")]
     titre: Option<String>,
     /// Karl Fischer coulometric or volumetric, loss on drying
     #[arg(long, value_name = "TEXT")]
@@ -54,25 +54,25 @@ pub(super) struct WaterArgs {
     #[arg(long, value_name = "MASS", conflicts_with_all = ["result", "before"])]
     sample: Vec<String>,
     /// Water that the instrument showed for it, drift and blank not taken off
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     found: Vec<String>,
     /// How long the titration ran, for the drift; once for all, or one for each
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     ran: Vec<String>,
     /// Drift of the cell
-    #[arg(long, value_name = "RATE", requires = "sample")]
+    #[arg(long, value_name = "RATE", allow_hyphen_values = true, requires = "sample")]
     drift: Option<String>,
     /// Blank of each sample
-    #[arg(long, value_name = "MASS", requires = "sample")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true, requires = "sample")]
     blank: Option<String>,
     /// A result that was read off
-    #[arg(long, value_name = "WT%", conflicts_with = "before")]
+    #[arg(long, value_name = "WT%", allow_hyphen_values = true, conflicts_with = "before")]
     result: Option<String>,
     /// Mass before standing, net; with --after: what was gained is taken as water
-    #[arg(long, value_name = "MASS", requires = "after")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true, requires = "after")]
     before: Option<String>,
     /// Mass after standing
-    #[arg(long, value_name = "MASS", requires = "before")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true, requires = "before")]
     after: Option<String>,
     /// The instrument
     #[arg(long, value_name = "TEXT")]

@@ -46,19 +46,19 @@ pub(super) struct WeighArgs {
 #[derive(Debug, Args)]
 pub(super) struct MassArgs {
     /// The net mass
-    #[arg(value_name = "MASS")]
+    #[arg(value_name = "MASS", allow_hyphen_values = true)]
     mass: Option<String>,
     /// Mass with the load; with --tare
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     gross: Option<String>,
     /// Mass without it
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     tare: Option<String>,
     /// Mass of the bottle before; with --after
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     before: Option<String>,
     /// Mass of the bottle after
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     after: Option<String>,
 }
 
@@ -69,10 +69,10 @@ pub(super) struct FromArgs {
     #[arg(long = "from", value_name = "BOTTLE")]
     from: Option<String>,
     /// Relative humidity of the room, such as 45%
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     humidity: Option<String>,
     /// How long the bottle was open, such as "3 min"
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     open: Option<String>,
 }
 

@@ -35,19 +35,19 @@ pub(super) struct BuildArgs {
     #[arg(long, value_name = "DESIGN")]
     design: String,
     /// What each cell takes: BATCH=MASS, one or more; repeatable
-    #[arg(long = "use", value_name = "BATCH=MASS")]
+    #[arg(long = "use", value_name = "BATCH=MASS", allow_hyphen_values = true)]
     uses: Vec<String>,
     /// What one set of cells takes beside --use; repeatable, a set each
-    #[arg(long, value_name = "BATCH=MASS")]
+    #[arg(long, value_name = "BATCH=MASS", allow_hyphen_values = true)]
     set: Vec<String>,
     /// How many cells, of each set
-    #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=10_000))]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true, value_parser = clap::value_parser!(u32).range(1..=10_000))]
     count: u32,
     /// Build in blocks: "day 2026-11-25 2026-11-26" or "operator AB CD"; each has its share of every set
     #[arg(long, value_name = "BLOCKS")]
     blocks: Option<String>,
     /// Seed of the random order [default: drawn by the computer]
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     seed: Option<u64>,
     /// What these cells differ in from the design, in words; repeatable
     #[arg(long, value_name = "TEXT")]

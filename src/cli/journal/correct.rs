@@ -26,7 +26,7 @@ pub(in crate::cli) struct CorrectArgs {
     #[arg(long, value_name = "FIELD=VALUE")]
     set: Vec<String>,
     /// The right mass, where the entry has one mass
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     mass: Option<String>,
     #[command(flatten)]
     record: RecordArgs,

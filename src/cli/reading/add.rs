@@ -37,19 +37,19 @@ pub(super) struct AddArgs {
     #[arg(long, value_name = "VOLTAGE", allow_hyphen_values = true, help_heading = "What was read")]
     under_load: Option<String>,
     /// The load
-    #[arg(long, value_name = "RESISTANCE", help_heading = "What was read")]
+    #[arg(long, value_name = "RESISTANCE", allow_hyphen_values = true, help_heading = "What was read")]
     load: Option<String>,
     /// How long after closing the circuit it was read
-    #[arg(long, value_name = "TIME", help_heading = "What was read")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true, help_heading = "What was read")]
     after: Option<String>,
     /// Current through the meter alone
     #[arg(long, value_name = "CURRENT", allow_hyphen_values = true, help_heading = "What was read")]
     short_circuit: Option<String>,
     /// Resistance of the meter in its current range, with its leads
-    #[arg(long, value_name = "RESISTANCE", help_heading = "What was read")]
+    #[arg(long, value_name = "RESISTANCE", allow_hyphen_values = true, help_heading = "What was read")]
     meter: Option<String>,
     /// What --values or --csv hold: open-circuit, under-load or short-circuit
-    #[arg(long, value_name = "QUANTITY", help_heading = "Many at once")]
+    #[arg(long, value_name = "QUANTITY", allow_hyphen_values = true, help_heading = "Many at once")]
     what: Option<String>,
     /// Cells with their values: "C1=1.48 C2=1.47"
     #[arg(long, value_name = "LIST", help_heading = "Many at once", conflicts_with_all = ["cells", "csv"])]
@@ -64,7 +64,7 @@ pub(super) struct AddArgs {
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true, help_heading = "Circumstances")]
     temperature: Option<String>,
     /// Relative humidity of the room
-    #[arg(long, value_name = "PERCENT", help_heading = "Circumstances")]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, help_heading = "Circumstances")]
     humidity: Option<String>,
     /// The meter, by a name that is always the same
     #[arg(long, value_name = "NAME", help_heading = "Circumstances")]

@@ -24,7 +24,7 @@ pub(super) struct ListArgs {
     #[arg(value_name = "CELL")]
     cells: Vec<String>,
     /// Only this quantity: open-circuit, under-load or short-circuit
-    #[arg(long, value_name = "QUANTITY")]
+    #[arg(long, value_name = "QUANTITY", allow_hyphen_values = true)]
     what: Option<String>,
     /// Only readings of this day
     #[arg(long, value_name = "DATE")]
@@ -33,7 +33,7 @@ pub(super) struct ListArgs {
     #[arg(long)]
     long: bool,
     /// How long after a short circuit a reading counts as disturbed [default: 24 h]
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     settling: Option<String>,
 }
 

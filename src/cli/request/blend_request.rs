@@ -35,7 +35,7 @@ pub(in crate::cli) struct BlendOptions {
     #[arg(long, value_name = "RATIO", help_heading = "What it is to become")]
     ratio: Option<String>,
     /// The water that it is to hold, of the whole: says what to add, or what must be dried first
-    #[arg(long, value_name = "WT%", help_heading = "What it is to become")]
+    #[arg(long, value_name = "WT%", allow_hyphen_values = true, help_heading = "What it is to become")]
     water: Option<String>,
     /// What an added component is taken from; repeatable. Keys as in `plan`: form, assay, assay_u, basis,
     /// moisture, moisture_u, label

@@ -25,6 +25,7 @@ pub(super) fn supplies(
     let mut supplies: Vec<Supply> = known;
     for text in bottles {
         let Some(supply) = faults.collect(bottle(text, table)) else { continue };
+        warnings.extend(unlisted_hydrate(&supply, table));
         if supplies.iter().any(|other| other.component == supply.component) {
             let message = format!("{} has two bottles", supply.component);
             let place = Place::in_text("--bottle", text.as_str(), 0..text.len());
@@ -55,10 +56,16 @@ pub(super) fn supplies(
 
 /// `ChCl assay=98% basis=dried moisture=1.5%`.
 fn bottle(text: &str, table: &ComponentTable) -> Result<Supply, Faults> {
-    let flag = FlagValue::parse("--bottle", text, &KEYS)?;
-    let component = named(&flag, text, table)?;
     let mut faults = Faults::none();
-    let quality = faults.collect(Quality::from_flag(&flag, &component, table));
+    let flag = FlagValue::collecting("--bottle", text, &KEYS, &mut faults);
+    let component = faults.collect(named(&flag, text, table));
+    let quality = match &component {
+        Some(component) => faults.collect(Quality::from_flag(&flag, component, table)),
+        None => {
+            Quality::check_values(&flag, &mut faults);
+            None
+        }
+    };
     let value = flag.quantity::<Density>("density", &mut faults);
     let at = flag.quantity("density_at", &mut faults);
     if let (Some(value), Some(pair)) = (&value, flag.get("density"))
@@ -72,7 +79,7 @@ fn bottle(text: &str, table: &ComponentTable) -> Result<Supply, Faults> {
         faults.push(fault.with_hint("Give both, as in density=1.11g/mL density_at=20°C."));
     }
     let label = flag.get("label").map(|pair| pair.value.clone()).or_else(|| described(&flag));
-    let supply = quality.map(|quality| Supply {
+    let supply = component.zip(quality).map(|(component, quality)| Supply {
         component: component.id.clone(),
         label,
         quality,
@@ -83,6 +90,23 @@ fn bottle(text: &str, table: &ComponentTable) -> Result<Supply, Faults> {
         Some(supply) if faults.is_empty() => Ok(supply),
         _ => Err(faults),
     }
+}
+
+/// A hydrate that the table does not know may well be a slip of the pen.
+fn unlisted_hydrate(supply: &Supply, table: &ComponentTable) -> Option<Warning> {
+    let form = supply.quality.form.as_ref().filter(|form| 0.0 < form.crystal_water)?;
+    let own = table.get(supply.component.as_str())?;
+    let hydrates = || table.iter().filter(|other| other.hydrate_of.as_ref() == Some(&own.id));
+    let known = own.crystal_water() == form.crystal_water
+        || hydrates().any(|hydrate| hydrate.crystal_water() == form.crystal_water);
+    if known {
+        return None;
+    }
+    let listed: Vec<&str> = hydrates().map(|hydrate| hydrate.name.as_str()).collect();
+    let listed = if listed.is_empty() { "no hydrate of it".to_owned() } else { listed.join(", ") };
+    let message =
+        format!("{}: the table knows {listed}, and not form={}; check the bottle", own.name, form.name);
+    Some(Warning::new("unlisted_hydrate", message))
 }
 
 /// A bottle without a label is called by what was said of it.

@@ -28,7 +28,7 @@ pub(super) use cell_design::{cell_design, designs};
 pub(super) use cell_review::{CellReview, cell_review};
 pub(super) use need::{Need, NeedArgs};
 pub(super) use permit::PermitArgs;
-pub(super) use plan_request::{PlanOptions, Planned, composition_as_asked, plan_request};
+pub(super) use plan_request::{PlanOptions, Planned, plan_request, planned_as_asked};
 pub(super) use recipe_source::{is_recipe, recipe};
 pub(super) use record::{RecordArgs, code, codes, day, moment, past};
 pub(super) use review::{ContextArgs, review_plan, review_plan_in};
@@ -37,4 +37,3 @@ pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reas
 pub(super) use source::read_text;
 pub(super) use surroundings::{at_time, clock_is_told, failure, now, open_book, settings, stamp, zone};
 pub(super) use table::{component_table, components};
-pub(super) use weighed::weighed;

@@ -26,10 +26,10 @@ pub(in crate::cli) struct NeedArgs {
     #[arg(required = true, value_name = "RECIPE")]
     recipes: Vec<String>,
     /// Mass in the flask of each batch
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     mass: String,
     /// Cells that each batch fills, for the cost per cell
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     cells: Option<u32>,
 }
 

@@ -9,12 +9,14 @@ use super::settings::Settings;
 use super::size::{SizeArgs, parsed};
 use super::surroundings::settings;
 use super::table::component_table;
+use super::weighed::weighed as real;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::component::{ComponentId, ComponentTable, Composition};
+use crate::component::{Component, ComponentId, ComponentTable};
 use crate::input::{Fault, Faults, FlagValue, Place, Warning};
 use crate::plan::{
-    AirDensity, Balance, LiquidsAt, Plan, PlanError, PlanRequest, Size, Supply, Tolerance, Weighing, plan,
+    AirDensity, Balance, LiquidsAt, Plan, PlanError, PlanRequest, Size, Supply, Tolerance, Weighed, Weighing,
+    plan,
 };
 use crate::quantity::{Density, Mass, Relative, Temperature, Typed};
 use crate::recipe::{Recipe, SolutionDensity};
@@ -49,10 +51,10 @@ struct SupplyArgs {
     bottles: Vec<String>,
     /// How much of a component there is, such as "ChCl 12.4g"; repeatable. Without a size it gives the
     /// largest batch
-    #[arg(long = "have", value_name = "NAME MASS")]
+    #[arg(long = "have", value_name = "NAME MASS", allow_hyphen_values = true)]
     stocks: Vec<String>,
     /// Density of the final solution, such as "1.205 g/mL at 25 °C"
-    #[arg(long, value_name = "DENSITY")]
+    #[arg(long, value_name = "DENSITY", allow_hyphen_values = true)]
     density: Option<String>,
     /// Temperature of liquids that are measured by volume [default: 25 °C]
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
@@ -63,33 +65,38 @@ struct SupplyArgs {
 #[command(next_help_heading = "Balance and tolerance")]
 struct InstrumentArgs {
     /// The balance: d (readability), repeatability (standard deviation), linearity (half-width)
-    #[arg(long, value_name = "d=… repeatability=… linearity=…")]
+    #[arg(long, value_name = "d=… repeatability=… linearity=…", allow_hyphen_values = true)]
     balance: Option<String>,
     /// Weigh one after another into one flask without taring: neighbours are correlated
     #[arg(long, requires = "balance")]
     cumulative: bool,
     /// How far a ratio may be off [default: the recipe's, else 1 %]
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     tolerance: Option<String>,
     /// Flag masses below the minimum weight of USP general chapter 41
     #[arg(long, requires = "balance")]
     minimum_weight: bool,
     /// Correct for air buoyancy in air of this density, such as "1.2 kg/m3"
-    #[arg(long, value_name = "DENSITY")]
+    #[arg(long, value_name = "DENSITY", allow_hyphen_values = true)]
     air_density: Option<String>,
 }
 
 /// A plan with what it was made from.
 pub(in crate::cli) struct Planned {
     pub(in crate::cli) plan: Plan,
-    pub(in crate::cli) table: ComponentTable,
     pub(in crate::cli) warnings: Vec<Warning>,
     /// Components that are taken from bottles of the book.
     pub(in crate::cli) bottles: Vec<(ComponentId, Code)>,
 }
 
 /// Reads everything once and plans.
-pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Result<Planned, Failure> {
+///
+/// `weighed` is what the balance really showed, if anything is in the flask already.
+pub(in crate::cli) fn plan_request(
+    common: &Common,
+    options: &PlanOptions,
+    weighed: &[String],
+) -> Result<Planned, Failure> {
     let table = component_table(common)?;
     let settings = settings(common)?;
     let mut faults = Faults::none();
@@ -104,13 +111,13 @@ pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Re
     };
     let ByCode { supplies, bottles, described } =
         by_code(common, &options.supply.bottles, &table, &mut faults)?;
-    let of_book = OfBook { supplies, described };
-    let request = request(options, recipe, of_book, &table, settings.as_ref(), &mut faults, &mut warnings);
+    let at_hand = AtHand { supplies, described, weighed: real(weighed, &table, &mut faults, &mut warnings) };
+    let request = request(options, recipe, at_hand, &table, settings.as_ref(), &mut faults, &mut warnings);
     let Some(request) = request.filter(|_| faults.is_empty()) else { return Err(faults.into()) };
     let plan = plan(request, &table).map_err(|error| {
         Fault::new(error.code(), error.to_string(), place(options, &error)).with_hint(error.hint())
     })?;
-    Ok(Planned { plan, table, warnings, bottles })
+    Ok(Planned { plan, warnings, bottles })
 }
 
 /// Where the person gave what a plan fails for.
@@ -122,7 +129,8 @@ fn place(options: &PlanOptions, error: &PlanError) -> Place {
         PlanError::BadAir { .. } => Place::named("--air-density"),
         PlanError::NoTolerance => Place::named("--tolerance"),
         PlanError::BadDensity { .. } => Place::named("--bottle"),
-        PlanError::DensityNeeded { .. }
+        PlanError::DensityNeeded { by_size: true, .. } => options.size.volume_place(),
+        PlanError::DensityNeeded { by_size: false, .. }
         | PlanError::NoRoom
         | PlanError::NoSolvent
         | PlanError::NothingDry
@@ -132,26 +140,27 @@ fn place(options: &PlanOptions, error: &PlanError) -> Place {
     }
 }
 
-/// The bottles that stand in the book, and the flags that describe others.
-struct OfBook {
+/// The bottles that stand in the book, the flags that describe others, and what is in the flask already.
+struct AtHand {
     supplies: Vec<Supply>,
     described: Vec<String>,
+    weighed: Vec<Weighed>,
 }
 
 fn request(
     options: &PlanOptions,
     recipe: Option<Recipe>,
-    of_book: OfBook,
+    at_hand: AtHand,
     table: &ComponentTable,
     settings: Option<&Settings>,
     faults: &mut Faults,
     warnings: &mut Vec<Warning>,
 ) -> Option<PlanRequest> {
-    let stocked = !options.supply.stocks.is_empty() || !of_book.supplies.is_empty();
+    let stocked = !options.supply.stocks.is_empty() || !at_hand.supplies.is_empty();
     let size = options.size.size(stocked, faults, warnings);
     let supplies = faults.collect(supplies(
-        of_book.supplies,
-        &of_book.described,
+        at_hand.supplies,
+        &at_hand.described,
         &options.supply.stocks,
         table,
         warnings,
@@ -165,7 +174,7 @@ fn request(
     let air = instrument.air_density.as_ref();
     let air = air.and_then(|text| parsed("--air-density", text, faults, warnings)).map(AirDensity);
     let (recipe, supplies) = (recipe?, supplies?);
-    refuse_strangers(&recipe, &supplies, faults);
+    refuse_strangers(&recipe, &supplies, &at_hand.weighed, table, faults);
     let stated = stated.flatten().or_else(|| recipe.ratio_tolerance.clone());
     let stated = stated.or_else(|| settings.and_then(|settings| settings.tolerance.clone()));
     let tolerance = tolerance(stated, faults);
@@ -179,6 +188,7 @@ fn request(
         liquids_at,
         density,
         air,
+        weighed: at_hand.weighed,
         minimum_weight: instrument.minimum_weight,
     })
 }
@@ -242,24 +252,50 @@ fn balance(text: &str, settings: Option<&Settings>) -> Result<Balance, Faults> {
 }
 
 /// A bottle or stock of something that the recipe does not hold is most likely a slip.
-fn refuse_strangers(recipe: &Recipe, supplies: &[Supply], faults: &mut Faults) {
-    for supply in supplies {
-        let asked = recipe.proportions.components().any(|component| component.id == supply.component);
-        let added_water = supply.component.as_str() == "water" && recipe.proportions.water.is_some();
+fn refuse_strangers(
+    recipe: &Recipe,
+    supplies: &[Supply],
+    weighed: &[Weighed],
+    table: &ComponentTable,
+    faults: &mut Faults,
+) {
+    let flag_of = |supply: &Supply| match (&supply.stock, &supply.label) {
+        (Some(_), None) => "--have",
+        _ => "--bottle",
+    };
+    let supplies = supplies.iter().map(|supply| (&supply.component, flag_of(supply)));
+    for (component, flag) in supplies.chain(weighed.iter().map(|weighed| (&weighed.component, "--weighed"))) {
+        let asked = recipe.proportions.components().any(|other| other.id == *component);
+        let added_water = component.as_str() == "water" && recipe.proportions.water.is_some();
         if !asked && !added_water {
-            let flag = if supply.stock.is_some() && supply.label.is_none() { "--have" } else { "--bottle" };
-            let message = format!("{} is not in the recipe", supply.component);
+            let message = format!("{component} is not in the recipe");
             let known: Vec<String> = recipe.proportions.components().map(|c| c.id.to_string()).collect();
-            let fault = Fault::new("not_in_recipe", message, Place::named(flag));
-            faults.push(fault.with_hint(format!("The recipe holds {}.", known.join(", "))));
+            let hint = form_hint(component, recipe, table)
+                .unwrap_or_else(|| format!("The recipe holds {}.", known.join(", ")));
+            faults.push(Fault::new("not_in_recipe", message, Place::named(flag)).with_hint(hint));
         }
     }
 }
 
-/// What a recipe makes out of pure, dry components: good enough to judge fractions by. `None` where the
-/// recipe alone does not say it, such as mol/L without a density.
-pub(in crate::cli) fn composition_as_asked(recipe: &Recipe, table: &ComponentTable) -> Option<Composition> {
-    hundred_grams(recipe, table).ok().map(|plan| plan.composition)
+/// A hydrate of what the recipe asks for, or the other way round, is told by its form.
+fn form_hint(stranger: &ComponentId, recipe: &Recipe, table: &ComponentTable) -> Option<String> {
+    let stranger = table.get(stranger.as_str())?;
+    let parent = |component: &Component| component.hydrate_of.clone().unwrap_or_else(|| component.id.clone());
+    let asked = recipe.proportions.components().find(|asked| parent(asked) == parent(stranger))?;
+    if asked.hydrate_of.is_some() {
+        return Some(format!("The recipe asks for {}: plan with that, or change the recipe.", asked.id));
+    }
+    Some(format!(
+        "It is a hydrate of {0}: name that and the form of what is in the bottle, as in \"{0} form={1}H2O\".",
+        asked.id,
+        stranger.crystal_water()
+    ))
+}
+
+/// What a recipe makes out of pure, dry components: good enough to judge fractions by, with the water that is
+/// added. `None` where the recipe alone does not say it, such as mol/L without a density.
+pub(in crate::cli) fn planned_as_asked(recipe: &Recipe, table: &ComponentTable) -> Option<Plan> {
+    hundred_grams(recipe, table).ok()
 }
 
 /// 100 g of a recipe out of pure, dry components.
@@ -284,6 +320,7 @@ pub(super) fn plan_as_asked(
         liquids_at: LiquidsAt { value: LIQUIDS_AT, typed: None },
         density: None,
         air: None,
+        weighed: Vec::new(),
         minimum_weight: false,
     };
     plan(request, table)

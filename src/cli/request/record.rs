@@ -16,7 +16,7 @@ pub(in crate::cli) struct RecordArgs {
     #[arg(long, value_name = "INITIALS")]
     pub(in crate::cli) by: Option<String>,
     /// When it happened, if not now: 2026-11-25, "2026-11-25 14:30" (local) or 2026-11-25T14:30:00Z
-    #[arg(long, value_name = "TIME")]
+    #[arg(long, value_name = "TIME", allow_hyphen_values = true)]
     pub(in crate::cli) when: Option<String>,
     /// Why, in spite of what is against it, or why something is changed or given up; recorded
     #[arg(long, value_name = "REASON")]

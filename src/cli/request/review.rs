@@ -23,7 +23,7 @@ pub(in crate::cli) struct ContextArgs {
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     heat: Option<String>,
     /// How long they are hot
-    #[arg(long = "for", value_name = "TIME")]
+    #[arg(long = "for", value_name = "TIME", allow_hyphen_values = true)]
     time: Option<String>,
     /// They are evaporated or dried until no liquid is left
     #[arg(long)]
@@ -58,7 +58,14 @@ impl ContextArgs {
         let scheme = self.scheme.as_ref().map(|word| scheme(word));
         let scheme = scheme.and_then(|scheme| faults.collect(scheme)).unwrap_or_default();
         let made = procedure.map(procedure_context).unwrap_or_default();
+        let how_hot_unknown = time.is_some() && self.heat.is_none() && made.heat.is_none();
+        if how_hot_unknown {
+            let message = "--for says how long they are hot, but nothing says how hot: give --heat \"90 °C\" to \
+                           have temperatures compared";
+            warnings.push(Warning::new("heat_unknown", message));
+        }
         faults.or(Context {
+            heated: how_hot_unknown || made.heated,
             sealed: self.sealed,
             cell: self.cell,
             heat: heat.map(|typed| typed.value).or(made.heat),
@@ -69,7 +76,6 @@ impl ContextArgs {
             damp_air: self.damp_air,
             scheme,
             all_practice: self.all,
-            ..made
         })
     }
 }

@@ -22,7 +22,7 @@ pub(in crate::cli) struct ReceiveArgs {
     #[arg(value_name = "NAME key=value…", allow_hyphen_values = true)]
     pub(in crate::cli) component: String,
     /// Mass of the content
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     net: String,
     /// Who sold it
     #[arg(long, value_name = "NAME")]
@@ -31,7 +31,7 @@ pub(in crate::cli) struct ReceiveArgs {
     #[arg(long, value_name = "LOT")]
     pub(in crate::cli) lot: Option<String>,
     /// What it cost, such as "45.50 EUR"
-    #[arg(long, value_name = "AMOUNT CURRENCY")]
+    #[arg(long, value_name = "AMOUNT CURRENCY", allow_hyphen_values = true)]
     price: Option<String>,
     /// Day of receipt [default: today]
     #[arg(long, value_name = "DATE")]
@@ -83,15 +83,23 @@ pub(in crate::cli) fn named_quality(
     text: &str,
     table: &ComponentTable,
 ) -> Result<(Arc<Component>, Quality), Faults> {
-    let flag = FlagValue::parse(origin, text, &Quality::KEYS)?;
+    let mut faults = Faults::none();
+    let flag = FlagValue::collecting(origin, text, &Quality::KEYS, &mut faults);
     if flag.name.is_empty() {
         let fault = Fault::new("no_name", "the component is missing", flag.place());
-        return Err(fault.with_hint("Write it like \"ChCl assay=98% basis=dried moisture=1.5%\".").into());
+        faults.push(fault.with_hint("Write it like \"ChCl assay=98% basis=dried moisture=1.5%\"."));
+        return Err(faults);
     }
     let start = text.find(flag.name.as_str()).unwrap_or(0);
-    let component = find(table, origin, text, start..start + flag.name.len())?;
-    let quality = Quality::from_flag(&flag, &component, table)?;
-    Ok((component, quality))
+    let Some(component) = faults.collect(find(table, origin, text, start..start + flag.name.len())) else {
+        Quality::check_values(&flag, &mut faults);
+        return Err(faults);
+    };
+    let quality = faults.collect(Quality::from_flag(&flag, &component, table));
+    match quality {
+        Some(quality) if faults.is_empty() => Ok((component, quality)),
+        _ => Err(faults),
+    }
 }
 
 /// A flag's value as a quantity.

@@ -11,28 +11,28 @@ use crate::quantity::{Mass, Quantity, QuantityError, Typed, Volume};
 #[command(next_help_heading = "Batch size (one of these)")]
 pub(in crate::cli) struct SizeArgs {
     /// Mass in the flask, with water and impurities
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     mass: Option<String>,
     /// Mass of the dry pure components, additions included
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     dry_pure: Option<String>,
     /// Mass of dry acceptor and donor; salts, additives and water come on top
-    #[arg(long, value_name = "MASS")]
+    #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     dry_parts: Option<String>,
     /// Volume of the final solution; needs --density
-    #[arg(long, value_name = "VOLUME")]
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
     volume: Option<String>,
     /// Amount of ratio units: for 1:2 one unit is 1 mol and 2 mol
-    #[arg(long, value_name = "AMOUNT")]
+    #[arg(long, value_name = "AMOUNT", allow_hyphen_values = true)]
     amount: Option<String>,
     /// Number of cells to fill; with --dose
-    #[arg(long, value_name = "NUMBER")]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
     cells: Option<String>,
     /// Electrolyte for each cell, as mass or (with --density) volume
-    #[arg(long, value_name = "MASS or VOLUME", requires = "cells")]
+    #[arg(long, value_name = "MASS or VOLUME", allow_hyphen_values = true, requires = "cells")]
     dose: Option<String>,
     /// What to make beyond the cells, such as "10 %"
-    #[arg(long, value_name = "PERCENT", requires = "cells")]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, requires = "cells")]
     spare: Option<String>,
 }
 
@@ -72,6 +72,15 @@ impl SizeArgs {
                 None
             }
         }
+    }
+
+    /// Where a size by volume is given.
+    pub(super) fn volume_place(&self) -> Place {
+        let (flag, text) = match &self.volume {
+            Some(volume) => ("--volume", volume.as_str()),
+            None => ("--dose", self.dose.as_deref().unwrap_or_default()),
+        };
+        Place::in_text(flag, text, 0..text.len())
     }
 
     fn cells(&self, text: &str, faults: &mut Faults, warnings: &mut Vec<Warning>) -> Option<Size> {

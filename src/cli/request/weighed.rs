@@ -7,12 +7,12 @@ use crate::input::{Faults, Warning};
 use crate::plan::Weighed;
 
 /// Each `ChCl 32.48g`, in order.
-pub(in crate::cli) fn weighed(
+pub(super) fn weighed(
     texts: &[String],
     table: &ComponentTable,
+    faults: &mut Faults,
     warnings: &mut Vec<Warning>,
-) -> Result<Vec<Weighed>, Faults> {
-    let mut faults = Faults::none();
+) -> Vec<Weighed> {
     let mut weighed = Vec::new();
     for text in texts {
         if let Some((component, mass)) = faults.collect(named_mass("--weighed", text, table)) {
@@ -20,5 +20,5 @@ pub(in crate::cli) fn weighed(
             weighed.push(Weighed { component: component.id.clone(), mass });
         }
     }
-    faults.or(weighed)
+    weighed
 }

@@ -135,6 +135,7 @@ fn planned_line(standing: &Standing, line: &FrozenLine, rest: Option<&RetargetLi
         "high_g": window.map(|(_, high)| high),
         "actual_g": standing.weighed_g(id),
         "add_g": rest.map_or(0.0, |rest| rest.add.get()),
+        "add_rounded_g": rest.and_then(|rest| rest.add_rounded).map(|mass| mass.get()),
         "missing_g": rest.map_or(0.0, |rest| rest.missing.get()),
     })
 }

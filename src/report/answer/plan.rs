@@ -85,6 +85,7 @@ fn totals(plan: &Plan) -> Value {
     json!({
         "dry_pure_g": composition.dry_pure().get(),
         "weigh_g": plan.mass.get(),
+        "rounded_g": plan.request.balance.as_ref().map(|_| plan.shown_mass().get()),
         "water_g": composition.water.get(),
         "water_wt_pct": composition.water_fraction().percent(),
         "water_ppm": composition.water_fraction().ppm(),
@@ -115,6 +116,13 @@ fn ratio(ratio: &RatioResult) -> Value {
         .map(|(c, percent)| json!({ "source": c.source, "u": c.size() * ratio.value, "percent_of_variance": percent }))
         .collect();
     let u = ratio.standard_uncertainty();
+    let covariances = ratio.budget.correlations.iter().map(|pair| {
+        json!({
+            "sources": ratio.budget.pair(pair),
+            "covariance_g2": pair.covariance,
+            "percent_of_variance": ratio.budget.percent_of_pair(pair),
+        })
+    });
     json!({
         "component": ratio.component.id.as_str(),
         "to": ratio.to.id.as_str(),
@@ -125,6 +133,7 @@ fn ratio(ratio: &RatioResult) -> Value {
         "expanded_u": 2.0 * u,
         "k": 2,
         "contributions": contributions,
+        "covariances": covariances.collect::<Vec<_>>(),
         "unstated": ratio.budget.unstated,
     })
 }

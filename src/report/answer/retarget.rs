@@ -17,6 +17,7 @@ pub fn retarget_answer(retarget: &Retarget) -> Value {
                 "planned_g": line.planned.get(),
                 "weighed_g": line.weighed.map(Mass::get),
                 "add_g": line.add.get(),
+                "add_rounded_g": line.add_rounded.map(Mass::get),
                 "missing_g": line.missing.get(),
             })
         })

@@ -61,6 +61,11 @@ impl Caution {
         self
     }
 
+    /// Takes out the lines that say this and nothing else.
+    pub fn leave_out(&mut self, detail: &str) {
+        self.details.retain(|line| line.to_string() != detail);
+    }
+
     /// The same with where it comes from.
     pub fn source(mut self, source: impl Into<Text>) -> Self {
         self.source = source.into();

@@ -15,7 +15,7 @@ pub use caution::{Caution, Severity};
 pub use chain::{Chain, Step};
 pub use list::{Fact, List, ListKind, bullets, checklist, facts, numbered};
 pub use table::{Column, ColumnKind, Table, column};
-pub use text::{Span, SpanKind, Text, big, code, muted, strong, text};
+pub use text::{Span, SpanKind, Text, big, code, muted, second, strong, text};
 pub use tree::{Tree, tree};
 
 /// A titled sequence of blocks.

@@ -30,6 +30,8 @@ pub enum SpanKind {
     Muted,
     /// A value to be read at arm's length, such as a mass to be weighed.
     Big,
+    /// What belongs to a value or name: its window, its volume. On paper a line of its own in readable type.
+    Second,
 }
 
 /// Ordinary text.
@@ -55,6 +57,12 @@ pub fn muted(text: impl AsRef<str>) -> Text {
 /// A value to be read at arm's length.
 pub fn big(text: impl AsRef<str>) -> Text {
     Text::of(SpanKind::Big, text.as_ref())
+}
+
+/// What belongs to a value or name, on paper a line of its own in readable type. In a line of text a space
+/// sets it off, which is put before it here.
+pub fn second(text: impl AsRef<str>) -> Text {
+    Text::of(SpanKind::Second, &format!(" {}", text.as_ref()))
 }
 
 impl Text {

@@ -3,6 +3,7 @@
 //! Made for paper: black and white, boxes to write in with gloves on, weighing targets in large type.
 
 mod blocks;
+mod fit;
 mod table;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
@@ -22,14 +23,6 @@ pub enum PageSize {
 }
 
 impl PageSize {
-    /// Free height of a box and height of a row to write in, on a form that shall fit on one page.
-    fn writing_heights_mm(self) -> (f64, f64) {
-        match self {
-            Self::A4 => (7.2, 10.2),
-            Self::Letter => (6.2, 8.8),
-        }
-    }
-
     /// Width and height in millimetres.
     pub fn size_mm(self) -> (f64, f64) {
         match self {
@@ -72,11 +65,12 @@ pub fn body(document: &Document) -> String {
 
 /// The style that [`body`] expects around it.
 pub fn style(document: &Document, size: PageSize) -> String {
-    let margin = if document.is_form() { " margin: 8mm 10mm 11mm;" } else { "" };
-    let (line, row) = size.writing_heights_mm();
+    let (form, margin) = match document.is_form() {
+        true => (fit::writing(document, size).css(), " margin: 8mm 10mm 11mm;"),
+        false => (String::new(), ""),
+    };
     format!(
-        "{PRINT_CSS}.form {{ --line: {line}mm; --row: {row}mm; }}\n\
-         @page {{ size: {};{margin} @bottom-left {{ content: {}; }} }}\n",
+        "{PRINT_CSS}{form}@page {{ size: {};{margin} @bottom-left {{ content: {}; }} }}\n",
         size.css(),
         css_string(&document.footer.to_string()),
     )
@@ -114,6 +108,7 @@ impl maud::Render for Span {
             SpanKind::Code => html! { code { (text) } },
             SpanKind::Muted => html! { span.muted { (text) } },
             SpanKind::Big => html! { span.big { (text) } },
+            SpanKind::Second => html! { span.second { (text) } },
         }
     }
 }

@@ -34,7 +34,7 @@ pub(super) fn cell(text: &Text) -> String {
 
 fn span(span: &Span, code: impl Fn(&str) -> String) -> String {
     match span.kind() {
-        SpanKind::Plain | SpanKind::Muted => escape(span.as_str()),
+        SpanKind::Plain | SpanKind::Muted | SpanKind::Second => escape(span.as_str()),
         SpanKind::Strong | SpanKind::Big => marked(span.as_str(), |inner| format!("**{}**", escape(inner))),
         SpanKind::Code => marked(span.as_str(), code),
     }

@@ -109,6 +109,7 @@ pub(crate) fn targets(plan: &FrozenPlan, left: &BTreeMap<Code, f64>) -> Targets 
     Targets {
         basis: plan.basis,
         tolerance: Tolerance { value: Relative::new(plan.tolerance), stated: true },
+        step: plan.balance.as_ref().map(|balance| Mass::new(balance.readability_g)),
         lines: plan.lines.iter().map(line).collect(),
     }
 }

@@ -214,9 +214,10 @@ impl Standing {
     }
 }
 
-/// A window grows with the batch that the other components make. What is left in bottles does not matter here.
+/// A window grows with the batch that the other components make. What is left in bottles does not matter here,
+/// nor how the others' masses will be rounded.
 fn windows(mixer: &Mixer<'_>, life: &BatchLife, targets: &Targets) -> Vec<(ComponentId, f64, f64)> {
-    let mut endless = targets.clone();
+    let mut endless = Targets { step: None, ..targets.clone() };
     endless.lines.iter_mut().for_each(|line| line.left = None);
     let counting = mixer.counting_for(life, targets);
     let lines = life.plan().map(|plan| plan.lines.as_slice()).unwrap_or_default();

@@ -26,7 +26,7 @@ pub(super) enum Ink {
 impl Ink {
     pub(super) fn of(kind: SpanKind) -> Self {
         match kind {
-            SpanKind::Plain => Self::Plain,
+            SpanKind::Plain | SpanKind::Second => Self::Plain,
             SpanKind::Strong | SpanKind::Big => Self::Bold,
             SpanKind::Code => Self::Code,
             SpanKind::Muted => Self::Faint,

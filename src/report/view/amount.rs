@@ -1,6 +1,6 @@
 //! How masses, amounts and ratios look in a plan: to the digits that a balance or a tolerance supports.
 
-use crate::plan::{Balance, Plan};
+use crate::plan::{Balance, Plan, Window};
 use crate::quantity::{Mass, decimals_for_step, significant};
 
 /// A mass without its unit: to the balance's digit if one is stated, else to the milligram, or to four
@@ -21,29 +21,10 @@ pub(super) fn planned(value: Mass, plan: &Plan) -> String {
     mass(value, plan.request.balance.as_ref())
 }
 
-/// The lower end of a window, rounded inward so that the number on paper lies inside.
-pub(super) fn low_end(value: Mass, plan: &Plan) -> String {
-    inward(value, plan.request.balance.as_ref(), f64::ceil)
-}
-
-/// The upper end of a window, rounded inward.
-pub(super) fn high_end(value: Mass, plan: &Plan) -> String {
-    inward(value, plan.request.balance.as_ref(), f64::floor)
-}
-
-/// Both ends of a window, rounded inward.
-pub(super) fn ends((low, high): (Mass, Mass), balance: Option<&Balance>) -> (String, String) {
-    (inward(low, balance, f64::ceil), inward(high, balance, f64::floor))
-}
-
-fn inward(value: Mass, balance: Option<&Balance>, direction: fn(f64) -> f64) -> String {
-    let Some(balance) = balance else { return mass(value, None) };
-    let step = balance.readability.get();
-    // A window that ends on a digit of the display keeps that digit despite the dust of a division.
-    let steps = value.get() / step;
-    let near = steps.round();
-    let steps = if (steps - near).abs() < 1e-9 * near.abs().max(1.0) { near } else { direction(steps) };
-    mass(Mass::new(steps * step), Some(balance))
+/// Both ends of a window, rounded inward so that the numbers on paper lie inside.
+pub(super) fn ends(window: Window, balance: Option<&Balance>) -> (String, String) {
+    let (low, high) = balance.map_or((window.low, window.high), |balance| window.on_display(balance));
+    (mass(low, balance), mass(high, balance))
 }
 
 /// A plain number to so many significant digits, without trailing zeros after the point.

@@ -2,7 +2,8 @@
 
 use crate::caution::{Alert, ComponentHazard, Context, MaterialHazard, Review, Severity, WayPast};
 use crate::report::document::{
-    Block, Caution, Document, Text, bullets, facts, heading, muted, paragraph, strong, text,
+    Block, Caution, Document, Text, WriteIn, bullets, facts, heading, muted, paragraph, strong, text,
+    write_ins,
 };
 
 /// Everything that is to be read before anything is opened.
@@ -106,7 +107,10 @@ fn component_hazard(component: &ComponentHazard) -> Vec<Block> {
     }
     for limit in &component.heat_limits {
         let at = limit.at_celsius.map_or(String::new(), |at| format!("{at} °C: "));
-        lines.push(("On heating", text(format!("{at}{} ", limit.what)).then(muted(&limit.source))));
+        lines.push((
+            "On heating",
+            text(format!("{at}{} ", limit.what)).then(muted(format!("({})", limit.source))),
+        ));
     }
     lines.push(("Basis", text(format!("{}; {}", component.basis, component.source))));
     vec![heading(2, component.name.as_str()), facts(lines)]
@@ -137,7 +141,28 @@ pub fn cautions_in_short(review: &Review) -> Vec<Block> {
     blocks
 }
 
-/// The cautions on a sheet, set close: what blocks or warns each in its frame, the titles of notes together.
+/// The cautions on a sheet to be signed: below what blocks, boxes for the written procedure and the person.
+pub fn cautions_to_sign(review: &Review) -> Vec<Block> {
+    let mut blocks = cautions_on_sheet(review);
+    for block in &mut blocks {
+        // The boxes say it once for all.
+        if let Block::Caution(caution) = block {
+            caution.leave_out(WayPast::ProcedureAndPerson.words());
+        }
+    }
+    let boxes = write_ins([
+        WriteIn::new("BLOCK is done only with a written procedure; its name").width(3),
+        WriteIn::new("Person responsible, and signature").width(3),
+    ]);
+    if review.needing_procedure().next().is_some() {
+        let blocking = review.alerts.iter().filter(|alert| alert.severity == Severity::Block).count();
+        blocks.insert(blocking, boxes.into());
+    }
+    blocks
+}
+
+/// The cautions on a sheet, set close: what blocks or warns each in its frame, the titles of notes together,
+/// the gravest statements in words.
 pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
     let grave = |alert: &&Alert| Severity::Warn <= alert.severity;
     let mut blocks: Vec<Block> =
@@ -151,23 +176,41 @@ pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
         blocks.push(Caution::note(notes).into());
     }
     blocks.push(paragraph(
-        text(format!("Hazard statements ({}): {}. ", review.scheme_title, codes(review))).then(strong(
-            "The supplier's safety data sheets, local code and qualified persons come before this sheet.",
-        )),
+        strong(gravest_in_words(review))
+            .then(text(format!("Hazard statements ({}): {}. ", review.scheme_title, codes(review))))
+            .then(strong(
+                "The supplier's safety data sheets, local code and qualified persons come before this sheet.",
+            )),
     ));
     blocks
 }
 
 fn short_alert(alert: &Alert) -> Caution {
     let caution = Caution::new(severity(alert.severity), format!("{}: {}", alert.title, alert.message));
-    let words = alert.way_past.words();
     match alert.way_past {
         WayPast::NotNeeded => caution,
-        WayPast::ProcedureAndPerson => {
-            caution.detail(format!("{words}: procedure ________________ responsible ________________"))
-        }
-        WayPast::None => caution.detail(words),
+        WayPast::ProcedureAndPerson | WayPast::None => caution.detail(alert.way_past.words()),
     }
+}
+
+/// The statements of the graver signal word among what is there, each with the components that have it.
+fn gravest_in_words(review: &Review) -> String {
+    let all = || review.components.iter().flat_map(|c| c.statements.iter().map(move |s| (c, s)));
+    let of_word = |word: &str| all().any(|(_, statement)| statement.signal_word.as_deref() == Some(word));
+    let Some(word) = ["Danger", "Warning"].into_iter().find(|word| of_word(word)) else {
+        return String::new();
+    };
+    let mut told: Vec<(String, Vec<&str>)> = Vec::new();
+    for (component, statement) in all().filter(|(_, s)| s.signal_word.as_deref() == Some(word)) {
+        let words = format!("{} {}", statement.code, statement.text);
+        match told.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, names)) => names.push(&component.name),
+            None => told.push((words, vec![&component.name])),
+        }
+    }
+    let each: Vec<String> =
+        told.into_iter().map(|(words, names)| format!("{words} ({})", names.join(", "))).collect();
+    format!("{word}: {}. ", each.join("; "))
 }
 
 /// Signal word and statements in full.

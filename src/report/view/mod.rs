@@ -6,6 +6,7 @@ mod blend;
 mod bottle;
 mod build_sheet;
 mod cautions;
+mod cautions_list;
 mod cell;
 mod component;
 mod design;
@@ -22,6 +23,7 @@ mod recipe;
 mod retarget;
 mod sample_book;
 mod sheet;
+mod sheet_list;
 mod trace;
 mod why;
 
@@ -31,13 +33,14 @@ pub use batch::{
 pub use blend::{blend_background, blend_document, blend_warnings};
 pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use build_sheet::build_sheet;
-pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};
+pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet, cautions_to_sign};
+pub use cautions_list::cautions_list;
 pub use cell::{cell_document, cell_list, cell_state};
 pub use component::{component_document, component_list};
 pub use design::{design_document, design_list};
 pub use due::due_document;
 pub use event_words::{cause_words, code_range, event_words, reading_words};
-pub use finding::plan_warnings;
+pub use finding::{plan_warnings, warning_shown};
 pub use formula::formula_document;
 pub use history::{ChangeView, change_document, head_fact, history_document, verify_document};
 pub use moment::{day, moment, span};
@@ -47,6 +50,7 @@ pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sample_book::{SampleBook, sample_book};
 pub use sheet::sheet_document;
+pub use sheet_list::sheet_list;
 pub use trace::{
     difference_document, suspect_document, trace_document, trace_figure, trace_page, trace_table,
 };

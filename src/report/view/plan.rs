@@ -1,6 +1,6 @@
 //! What `plan` shows.
 
-use super::amount::{high_end, low_end, percent, planned, short};
+use super::amount::{ends, percent, planned, short};
 use crate::plan::{Line, LineKind, Plan, conventions};
 use crate::quantity::{Mass, significant, to_digits_of};
 use crate::report::document::{Block, Document, Table, bullets, column, facts, heading, paragraph};
@@ -37,7 +37,7 @@ fn weighings(plan: &Plan) -> Table {
         column("Component").key("component"),
         column("In the recipe").key("asked"),
         column("Amount").unit("mmol").key("amount_mmol").decimal(),
-        column(if plan.request.air.is_some() { "Balance shows" } else { "Weigh" })
+        column(if plan.is_corrected_for_buoyancy() { "Balance shows" } else { "Weigh" })
             .unit("g")
             .key("weigh_g")
             .decimal(),
@@ -54,14 +54,15 @@ fn weighings(plan: &Plan) -> Table {
     for line in &plan.lines {
         table.push(weighing(plan, line, by_volume, bottles));
     }
-    let mut total = vec!["In the flask".to_owned(), String::new(), String::new(), planned(plan.mass, plan)];
+    let what = if plan.is_corrected_for_buoyancy() { "On the display" } else { "In the flask" };
+    let mut total = vec![what.to_owned(), String::new(), String::new(), planned(plan.shown_mass(), plan)];
     total.resize(table.columns().len(), String::new());
     table.total(total)
 }
 
 fn weighing(plan: &Plan, line: &Line, by_volume: bool, bottles: bool) -> Vec<String> {
-    let low = line.window.map_or(String::new(), |window| low_end(window.low, plan));
-    let high = line.window.map_or(String::new(), |window| high_end(window.high, plan));
+    let ends = line.window.map(|window| ends(window, plan.request.balance.as_ref()));
+    let (low, high) = ends.unwrap_or_default();
     let mut cells = vec![
         line.component.id.to_string(),
         asked(line),
@@ -116,7 +117,7 @@ fn stocks(plan: &Plan) -> Vec<Block> {
     let mut table = Table::new([
         column("Stock").key("component"),
         column("There is").unit("g").decimal(),
-        column("Used").unit("g").decimal(),
+        column(if plan.request.weighed.is_empty() { "Used" } else { "Still to add" }).unit("g").decimal(),
         column("Left").unit("g").decimal(),
     ]);
     for stock in &limiting.stocks {

@@ -57,5 +57,6 @@ pub fn procedure_steps(procedure: &Procedure) -> Vec<String> {
         steps.push(heating.join(" "));
     }
     steps.extend(procedure.end.iter().map(|end| format!("Done when: {end}")));
+    steps.extend(procedure.after.iter().map(|what| format!("Then: {what}")));
     steps
 }

@@ -18,7 +18,7 @@ pub fn retarget_blocks(plan: &Plan, retarget: &Retarget, accepted: bool) -> Vec<
             text(line.component.as_str()),
             text(planned(line.planned, plan)),
             text(line.weighed.map_or("not yet".to_owned(), |mass| planned(mass, plan))),
-            big(planned(line.add, plan)),
+            big(planned(line.to_add(), plan)),
         ]);
     }
     let mut blocks = vec![heading(1, title), table.into()];

@@ -1,22 +1,23 @@
 //! The weighing sheet: a plan to be weighed from, with boxes for what is really there. Made to be read at
 //! arm's length and filled in with gloves on.
 
-use super::amount::{high_end, low_end, planned, short};
-use super::cautions::cautions_on_sheet;
+use super::amount::{ends, planned, short};
+use super::cautions::cautions_to_sign;
+use super::finding::{makes_it_a_no, warning_shown};
 use super::plan::asked;
 use super::recipe::procedure_steps;
 use crate::caution::Review;
 use crate::input::Warning;
-use crate::plan::{Line, LineKind, Plan, Size, conventions};
+use crate::plan::{Line, LineKind, Plan, Size, Weighing, conventions};
 use crate::quantity::Mass;
 use crate::recipe::Procedure;
 use crate::report::document::{
-    Block, Document, Table, Text, WriteIn, big, checklist, column, facts, heading, muted, paragraph, strong,
-    text, together, write_ins,
+    Block, Document, Table, Text, WriteIn, big, checklist, column, facts, heading, muted, paragraph, second,
+    strong, text, together, write_ins,
 };
 
-/// The sheet of a plan. Cautions come before anything is weighed, worst first; warnings about the numbers
-/// stand below them.
+/// The sheet of a plan. Cautions come before anything is weighed, worst first, and then what is wrong with the
+/// numbers; what is only to be known about them stands at the end.
 pub fn sheet_document(plan: &Plan, review: &Review, warnings: &[Warning]) -> Document {
     let recipe = &plan.request.recipe;
     let title = if recipe.is_shorthand() {
@@ -32,13 +33,21 @@ pub fn sheet_document(plan: &Plan, review: &Review, warnings: &[Warning]) -> Doc
         WriteIn::new("Checked by").width(2),
     ]));
     document.push(overview(plan));
-    document.extend(cautions_on_sheet(review));
+    document.extend(cautions_to_sign(review));
+    let (grave, light): (Vec<&Warning>, Vec<&Warning>) = warnings.iter().partition(|w| makes_it_a_no(w));
+    document.extend(grave.into_iter().map(warning_shown));
+    document.extend(light.iter().filter(|w| takes_the_window(w)).map(|w| warning_shown(w)));
     document.extend(weighings(plan));
     document.push(conditions());
     document.extend(procedure(&plan.request.recipe.procedure));
     document.push(results());
-    document.extend(small_print(plan, warnings));
+    document.extend(small_print(plan, light.into_iter().filter(|w| !takes_the_window(w))));
     document
+}
+
+/// True for what says why there is no window: it stands where the window is missed.
+fn takes_the_window(warning: &Warning) -> bool {
+    matches!(warning.code.as_ref(), "tolerance_used_up" | "no_step_in_window")
 }
 
 fn overview(plan: &Plan) -> Block {
@@ -60,12 +69,17 @@ fn batch(plan: &Plan) -> String {
 
 /// The ratio first; what goes in after the liquid has formed in a table of its own.
 fn weighings(plan: &Plan) -> Vec<Block> {
-    let mut running = Mass::ZERO;
-    let mut first = weighing_table("Weigh in this order");
-    let mut later = weighing_table("After the liquid has formed").continued();
+    let mut before = Mass::ZERO;
+    let mut first = weighing_table(plan, "Weigh in this order");
+    let mut later = weighing_table(plan, "After the liquid has formed").continued();
+    if plan.request.weighing == Weighing::Cumulative {
+        first = first.caption(
+            "Weigh in this order into one flask: tare it empty and not again, and aim at the display after each",
+        );
+    }
     for (number, line) in (1..).zip(&plan.lines) {
-        running = running + line.target();
-        let row = weighing(plan, number, line, running);
+        let row = weighing(plan, number, line, before);
+        before = before + line.shown();
         if matches!(line.kind, LineKind::Part { .. }) { first.push(row) } else { later.push(row) }
     }
     let mut tables = vec![first.into()];
@@ -75,49 +89,68 @@ fn weighings(plan: &Plan) -> Vec<Block> {
     tables
 }
 
-fn weighing_table(caption: &str) -> Table {
-    Table::new([
+fn weighing_table(plan: &Plan, caption: &str) -> Table {
+    let component = match plan.lines.iter().any(|line| line.volume.is_some()) {
+        true => column("Component").unit(format!("mL at {} °C", plan.request.liquids_at.value.celsius())),
+        false => column("Component"),
+    };
+    let mut columns = vec![
         column("").key("number").right().wide(6),
-        column("Component").key("component"),
-        column("Bottle").key("bottle").write_in(20),
-        column("Target").unit("g, window below").key("target_g").wide(35),
-        column("Tare").unit("g").key("tare_g").write_in(21),
-        column("Gross").unit("g").key("gross_g").write_in(21),
-        column("By difference").unit("g").key("net_g").write_in(22),
-        column("Running\u{a0}total").unit("g").key("running_total_g").right().wide(22),
-        column("Initials").key("initials").write_in(13),
-    ])
-    .caption(caption)
+        component.key("component"),
+        column("Bottle").key("bottle").write_in(19),
+        column("Target").unit("g, window below").key("target_g").wide(38),
+    ];
+    columns.extend(match plan.request.weighing {
+        Weighing::Each => vec![
+            column("Tare").unit("g").key("tare_g").write_in(20),
+            column("Gross").unit("g").key("gross_g").write_in(20),
+            column("By difference").unit("g").key("net_g").write_in(21),
+            column("Running\u{a0}total").unit("g").key("running_total_g").right().wide(22),
+        ],
+        Weighing::Cumulative => vec![
+            column("Display before").unit("g").key("display_before_g").right().wide(20),
+            column("Display after").unit("g").key("display_after_g").right().wide(20),
+            column("Display read").unit("g").key("display_read_g").write_in(21),
+            column("By difference").unit("g").key("net_g").write_in(21),
+        ],
+    });
+    columns.push(column("Initials").key("initials").write_in(13));
+    Table::new(columns).caption(caption)
 }
 
-fn weighing(plan: &Plan, number: usize, line: &Line, running: Mass) -> Vec<Text> {
+/// `before` is what stands on the display, or is in the flask, before this one.
+fn weighing(plan: &Plan, number: usize, line: &Line, before: Mass) -> Vec<Text> {
     let window = match line.window {
         Some(window) => {
-            format!(" {}\u{a0}to\u{a0}{}", low_end(window.low, plan), high_end(window.high, plan))
+            let (low, high) = ends(window, plan.request.balance.as_ref());
+            format!("{low}\u{a0}to\u{a0}{high}")
         }
-        None => " no window: see below".to_owned(),
+        None => "no window given".to_owned(),
     };
-    vec![
+    let after = planned(before + line.shown(), plan);
+    let mut cells = vec![
         text(number.to_string()),
-        component(plan, line),
+        component(line),
         text(line.supply.label.as_deref().unwrap_or_default()),
-        big(planned(line.target(), plan)).then(text(window)),
-        Text::default(),
-        Text::default(),
-        Text::default(),
-        text(planned(running, plan)),
-        Text::default(),
-    ]
+        big(planned(line.target(), plan)).then(second(window)),
+    ];
+    cells.extend(match plan.request.weighing {
+        Weighing::Each => [Text::default(), Text::default(), Text::default(), text(after)],
+        Weighing::Cumulative => {
+            [text(planned(before, plan)), strong(after), Text::default(), Text::default()]
+        }
+    });
+    cells.push(Text::default());
+    cells
 }
 
-fn component(plan: &Plan, line: &Line) -> Text {
+fn component(line: &Line) -> Text {
     let mut cell = strong(&line.component.name).then(text(" ")).then(muted(asked(line)));
     if let Some(form) = &line.supply.quality.form {
-        cell = cell.then(muted(format!(", as {}", form.name)));
+        cell = cell.then(second(format!("as {}", form.name)));
     }
     if let Some(volume) = &line.volume {
-        let at = plan.request.liquids_at.value.celsius();
-        cell = cell.then(muted(format!(", or {}\u{a0}mL at {at}\u{a0}°C", short(volume.volume.get(), 4))));
+        cell = cell.then(second(format!("or\u{a0}{}\u{a0}mL", short(volume.volume.get(), 4))));
     }
     cell
 }
@@ -156,11 +189,11 @@ fn results() -> Block {
     .into()
 }
 
-fn small_print(plan: &Plan, warnings: &[Warning]) -> Vec<Block> {
+fn small_print<'w>(plan: &Plan, warnings: impl Iterator<Item = &'w Warning>) -> Vec<Block> {
     let counts = conventions(plan).into_iter().map(|convention| convention.text).collect::<Vec<_>>();
     let mut blocks = Vec::new();
-    if !warnings.is_empty() {
-        let all = warnings.iter().map(|warning| warning.message.as_str()).collect::<Vec<_>>();
+    let all = warnings.map(|warning| warning.message.as_str()).collect::<Vec<_>>();
+    if !all.is_empty() {
         blocks.push(paragraph(strong("Mind: ").then(all.join("; ")).then(".")));
     }
     blocks.push(paragraph(muted(format!("What these numbers count: {}.", counts.join("; ")))));

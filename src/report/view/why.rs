@@ -48,9 +48,25 @@ fn budget(ratio: &RatioResult) -> Table {
             format!("{share:.1}"),
         ]);
     }
+    for pair in &ratio.budget.correlations {
+        let [first, second] = ratio.budget.pair(pair);
+        let share = ratio.budget.percent_of_pair(pair);
+        table.push([
+            format!(
+                "reading shared by {first} and {second}: covariance {} g²",
+                significant(pair.covariance, 3)
+            ),
+            String::new(),
+            String::new(),
+            String::new(),
+            format!("{share:.1}"),
+        ]);
+    }
     let together = ratio.budget.standard_uncertainty();
+    let alone = ratio.budget.correlations.is_empty();
+    let sum = if alone { "Root of the sum of squares" } else { "Root of the sum of squares and covariances" };
     table.total([
-        "Root of the sum of squares".to_owned(),
+        sum.to_owned(),
         String::new(),
         String::new(),
         significant(ratio.standard_uncertainty(), 3),
@@ -62,8 +78,8 @@ fn unstated(ratio: &RatioResult) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !ratio.budget.correlations.is_empty() {
         blocks.push(paragraph(
-            "Neighbours in one flask share a balance reading; that correlation is in the sum, so the shares do \
-             not add up to 100 %.",
+            "Neighbours in one flask share a balance reading, what one gains by its error the other loses: twice \
+             the product of both sensitivities and their covariance is in the sum.",
         ));
     }
     if !ratio.budget.unstated.is_empty() {

@@ -3,6 +3,7 @@
 mod blend;
 mod cautions;
 mod component;
+mod display;
 mod formula;
 mod help;
 mod json;

@@ -78,3 +78,86 @@ fn a_no_is_an_answer() {
         golden::check(name, &answer(arguments, 1));
     }
 }
+
+/// A window too narrow, a density of the recipe's own, a temperature without density, a hydrate that is not in
+/// the table, what a bottle does not state: each is said.
+#[test]
+fn nothing_is_taken_silently() {
+    let says = |arguments: &[&str], told: &[&str]| {
+        let mut all = vec!["plan"];
+        all.extend(arguments);
+        let flat = answer(&all, 0).split_whitespace().collect::<Vec<_>>().join(" ").replace(" │ ", " ");
+        told.iter().for_each(|told| assert!(flat.contains(told), "{told:?} is missing in {flat}"));
+    };
+    says(
+        &["choline-chloride-urea-zinc-sulfate", "--mass", "50 g"],
+        &["mol/L is reckoned with the recipe's own density of the solution, 1.25 g/mL"],
+    );
+    says(
+        &["ChCl:EG 1:2", "--mass", "60 g", "--at", "80 °C"],
+        &["no volume is given of ethylene glycol: no density is known at 80 °C"],
+    );
+    says(
+        &["ZnCl2:EG 1:4", "--mass", "60 g", "--bottle", "ZnCl2 form=7H2O"],
+        &[
+            "form=7H2O; check the bottle",
+            "assay not stated, taken as pure",
+            "moisture not stated, taken as none",
+        ],
+    );
+    says(&["ChCl:urea 1:2", "--mass", "60 g", "--bottle", "ChCl moisture=1%"], &["assay not stated"]);
+}
+
+#[test]
+fn weight_is_read_as_mass() {
+    let by = |words: &str| {
+        answer(&["plan", &format!("MnO2:graphite 97:3 {words}"), "--mass", "40 g", "--format", "csv"], 0)
+    };
+    assert_eq!(by("by weight"), by("by mass"));
+    assert!(by("by weight").contains("38.800"));
+}
+
+/// The shares of a budget add up, the covariance of neighbours being one of them.
+#[test]
+fn a_covariance_is_a_line_of_the_budget() {
+    let arguments = ["plan", "ChCl:EG 1:2", "--mass", "60 g", "--balance", "d=0.01g", "--cumulative"];
+    let mut all = arguments.to_vec();
+    all.push("--why");
+    let text = answer(&all, 0);
+    assert!(text.contains("covariance"), "{text}");
+    let ratio = &crate::run::json(&arguments, 0)["ratio_uncertainty"][0];
+    let percent = |key: &str| -> f64 {
+        ratio[key].as_array().unwrap().iter().map(|each| each["percent_of_variance"].as_f64().unwrap()).sum()
+    };
+    // Two readings of a display of d, of which one is shared, correlate by −d²/12.
+    let covariance = ratio["covariances"][0]["covariance_g2"].as_f64().unwrap();
+    assert!((covariance + 0.01f64.powi(2) / 12.0).abs() < 1e-15, "{covariance}");
+    assert!(0.0 < percent("covariances"), "opposite sensitivities make it a gain");
+    assert!((percent("contributions") + percent("covariances") - 100.0).abs() < 1e-9);
+}
+
+/// All faults of a call come at once.
+#[test]
+fn faults_of_several_flags_come_together() {
+    let told = |arguments: &[&str]| {
+        let run = run(arguments);
+        assert_eq!(run.code, 2, "{}", line(arguments));
+        run.stderr
+    };
+    let told_of_bottle = told(&[
+        "plan",
+        "ChCl:urea 1:2",
+        "--mass",
+        "50 g",
+        "--bottle",
+        "Chxl basis=wet moisture=120% asay=3%",
+    ]);
+    for code in ["unknown_component", "bad_basis", "bad_quality", "unknown_key"] {
+        assert!(told_of_bottle.contains(code), "{code} in {told_of_bottle}");
+    }
+    let flags =
+        ["plan", "ChCl:urea 1:2", "--mass", "50 g", "--weighed", "glycerol 20 g", "--have", "thymol 3 g"];
+    assert_eq!(told(&flags).matches("not_in_recipe").count(), 2);
+    let volume = told(&["plan", "ChCl:urea 1:2", "--volume", "25 mL"]);
+    assert!(volume.contains("--volume \"25 mL\""), "{volume}");
+}

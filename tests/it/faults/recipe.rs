@@ -85,7 +85,7 @@ fn numbers_of_a_ratio() {
         check_line(&format!("ChCl:urea 1:{number}"), &told, "Write it like 1:2 or 1:2.5.");
     }
     let hint = "Give one number for each name, as in A:B:C 1:2:1.";
-    check_line("ChCl:urea 1", "ratio_mismatch: 2 names, but 1 numbers in the ratio", hint);
+    check_line("ChCl:urea 1", "ratio_mismatch: 2 names, but 1 number in the ratio", hint);
 }
 
 fn file(tail: &str) -> Result<Recipe, meltbook::input::Faults> {

@@ -99,4 +99,18 @@ pub const CASES: &[Case] = &[
         )],
     ),
     Case::table("wrong_type", &[("own.toml", "component = \"own-salt\"\n")]),
+    Case::table(
+        "empty_name",
+        &[(
+            "own.toml",
+            "[[component]]\nid = \"own-salt\"\nname = \" \"\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
+        )],
+    ),
+    Case::table(
+        "id_twice",
+        &[(
+            "own.toml",
+            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nidentity = \"bottle\"\n\n[[component]]\nid = \"own-salt\"\nname = \"other salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
+        )],
+    ),
 ];

@@ -91,4 +91,28 @@ pub const CASES: &[Case] = &[
     Case::of("bad_arguments", &["plan", "ChCl:urea 1:2", "--mas", "50 g", "--format", "json"]),
     Case::of("bad_arguments", &["plan", "--mass", "50 g", "--format", "json"]),
     Case::of("bad_arguments", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--format=jsn", "--format=json"]),
+    Case::of("unquoted", &["plan", "ChCl:urea", "1:2", "--mass", "50 g"]),
+    Case::of("unquoted", &["plan", "ChCl:urea 1:2", "--mass", "50", "g"]),
+    Case::of("recipe_among", &["cautions", "ChCl:EG 1:2", "zinc"]),
+    Case::of("bad_quantity", &["plan", "ChCl:urea 1:2", "--mass", "-50 g"]),
+    Case::of("unknown_component", &["plan", "ChCl:LiClO4 1:2", "--mass", "50 g"]),
+    Case::of(
+        "not_in_recipe",
+        &[
+            "plan",
+            "water 1 + 2 mol/kg ZnSO4",
+            "--mass",
+            "50 g",
+            "--bottle",
+            "zinc-sulfate-heptahydrate assay=99%",
+        ],
+    ),
+    Case::of(
+        "bad_basis",
+        &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--bottle", "ChCl basis=wet moisture=120%"],
+    ),
+    Case::of(
+        "no_mass",
+        &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--weighed", "ChCl", "--have", "urea 3"],
+    ),
 ];

@@ -204,8 +204,26 @@ proptest! {
 
 fn check_windows(mixture: &Mixture, plan: &Plan) -> Result<(), TestCaseError> {
     let tolerance = plan.request.tolerance.value.get();
+    let left = tolerance - plan.guard;
     for line in &plan.lines {
-        prop_assert_eq!(line.window.is_none(), tolerance <= plan.guard, "{:?}", line.window);
+        // How far the nearest digit of the display is from the target, against the half-width by the formula.
+        let target = line.target().get();
+        let step = plan.request.balance.as_ref().map_or(0.0, |balance| balance.readability.get());
+        let off = if 0.0 < step { ((target / step).round() * step - target).abs() } else { 0.0 };
+        let reach = target * left / (2.0 + left);
+        if (off - reach).abs() <= 1e-8 * target {
+            continue;
+        }
+        prop_assert_eq!(
+            line.window.is_none(),
+            left <= 0.0 || reach < off,
+            "{:?} {} {}",
+            line.window,
+            off,
+            reach
+        );
+        let flagged = line.flags.iter().any(|flag| flag.code() == "no_step_in_window");
+        prop_assert_eq!(flagged, 0.0 < left && reach < off);
         if let Some(window) = line.window {
             prop_assert!(window.low < line.target() && line.target() < window.high);
         }

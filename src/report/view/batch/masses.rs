@@ -1,6 +1,6 @@
 //! What went in, what that comes to, and where it went.
 
-use crate::plan::RetargetLine;
+use crate::plan::{RetargetLine, Window};
 use crate::quantity::Mass;
 use crate::record::life::PutIn;
 use crate::report::document::{Block, Table, big, column, facts, heading, paragraph, text};
@@ -16,7 +16,13 @@ pub fn grams_of(standing: &Standing, grams: f64) -> String {
 /// Both ends of a window in words, rounded inward.
 pub fn window_in_words(standing: &Standing, (low, high): (f64, f64)) -> String {
     let balance = standing.life.plan().and_then(frozen_balance);
-    let (low, high) = ends((Mass::new(low), Mass::new(high)), balance.as_ref());
+    let window = Window { low: Mass::new(low), high: Mass::new(high) };
+    if let Some((low, high)) = balance.as_ref().map(|balance| window.on_display(balance))
+        && high < low
+    {
+        return "no digit of the display lies inside".to_owned();
+    }
+    let (low, high) = ends(window, balance.as_ref());
     format!("{low} g to {high} g")
 }
 
@@ -50,7 +56,7 @@ pub(super) fn weighed(standing: &Standing) -> Block {
             text(standing.bottles_of(line).unwrap_or_default()),
             text(grams(line.target_g)),
             text(standing.weighed_g(id).map_or("not yet".to_owned(), grams)),
-            rest(id).map_or(text(""), |rest| big(grams(rest.add.get()))),
+            rest(id).map_or(text(""), |rest| big(grams(rest.to_add().get()))),
         ];
         table.push(row.into_iter().take(width));
     }
