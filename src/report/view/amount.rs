@@ -47,7 +47,7 @@ fn inward(value: Mass, balance: Option<&Balance>, direction: fn(f64) -> f64) -> 
 }
 
 /// A plain number to so many significant digits, without trailing zeros after the point.
-pub(super) fn short(value: f64, digits: usize) -> String {
+pub(in crate::report) fn short(value: f64, digits: usize) -> String {
     let text = significant(value, digits);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

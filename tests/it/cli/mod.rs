@@ -6,6 +6,7 @@ mod component;
 mod formula;
 mod help;
 mod json;
+mod label;
 mod out;
 mod plan;
 mod screen;

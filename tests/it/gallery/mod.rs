@@ -35,6 +35,7 @@ const UNREACHABLE: &[(&str, &str)] = &[
     ("no_seed", "the computer must have no random numbers"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
     ("no_tolerance", "the command line refuses it as bad_tolerance, which names the place"),
+    ("unprintable_label", "no code of a book is so long"),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
 ];
 
