@@ -7,7 +7,7 @@ use rusqlite::Connection;
 use super::error::BookError;
 use super::journal;
 use super::open::Book;
-use super::projection::Changes;
+use super::projection::{Changes, require};
 use super::write::Writer;
 use crate::record::{ChangeOf, Code, Event, HistoryLine};
 
@@ -35,6 +35,18 @@ pub fn history(book: &Book) -> Result<Vec<HistoryLine>, BookError> {
         Ok(())
     })?;
     Ok(lines)
+}
+
+/// Who wrote the entry that made a code.
+///
+/// # Errors
+/// If the book has no such code, or it was struck.
+pub fn author_of(book: &Book, code: &Code) -> Result<String, BookError> {
+    require(book.connection(), code)?;
+    let mut select = book.connection().prepare_cached(
+        "SELECT e.author FROM entry e JOIN code c ON c.sequence = e.sequence WHERE c.code = ?1",
+    )?;
+    Ok(select.query_row([code.to_string()], |row| row.get(0))?)
 }
 
 impl Book {

@@ -27,7 +27,7 @@ pub use bottle::{bottle, bottles};
 pub use cell::{cell, cells};
 pub use change::Doubt;
 pub use error::BookError;
-pub use history::history;
+pub use history::{author_of, history};
 pub use open::Book;
 pub use reading::readings;
 pub use verify::{Finding, Verification};

@@ -15,6 +15,7 @@ use super::init::InitArgs;
 use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
+use super::label::LabelArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
@@ -76,6 +77,7 @@ pub(super) enum Command {
     Cell(CellArgs),
     Reading(ReadingArgs),
     Due(DueArgs),
+    Label(LabelArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

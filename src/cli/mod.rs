@@ -13,6 +13,7 @@ mod due;
 mod formula;
 mod init;
 mod journal;
+mod label;
 mod outcome;
 mod plan;
 mod print;
@@ -55,6 +56,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Cell(args) => cell::run(common, args),
         Command::Reading(args) => reading::run(common, args),
         Command::Due(args) => due::run(common, args),
+        Command::Label(args) => label::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),
@@ -67,7 +69,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
 
 fn end(common: &Common, result: Result<Outcome, Failure>) -> ExitCode {
     let format = common.format.unwrap_or_default();
-    match result.and_then(|outcome| print::outcome(common, format, &outcome).map(|()| outcome.exit())) {
+    match result.and_then(|outcome| print::outcome(common, &outcome).map(|()| outcome.exit())) {
         Ok(exit) => exit,
         Err(failure) => print::failure(format, &failure),
     }

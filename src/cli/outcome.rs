@@ -5,6 +5,7 @@ use std::process::ExitCode;
 use serde_json::Value;
 
 use crate::input::{Faults, Warning};
+use crate::report::Format;
 use crate::report::document::{Document, Table};
 use crate::report::html::PageSize;
 
@@ -22,6 +23,8 @@ pub(super) struct Outcome {
     pub(super) warnings: Vec<Warning>,
     /// A text to be written as it is instead of the document, where no format is asked for.
     pub(super) verbatim: Option<String>,
+    /// A page for print instead of the document, where HTML is asked for; `--out` alone asks for it.
+    pub(super) page: Option<String>,
     /// The paper, should it be printed.
     pub(super) paper: PageSize,
     /// True if the answer is no.
@@ -38,16 +41,13 @@ pub(super) enum Failure {
 
 impl Outcome {
     pub(super) fn new(kind: &'static str, answer: Value, document: Document) -> Self {
-        Self {
-            kind,
-            answer,
-            document,
-            listed: None,
-            warnings: Vec::new(),
-            verbatim: None,
-            paper: PageSize::A4,
-            no: false,
-        }
+        let (warnings, paper) = (Vec::new(), PageSize::A4);
+        Self { kind, answer, document, listed: None, warnings, verbatim: None, page: None, paper, no: false }
+    }
+
+    /// The format, if none was asked for.
+    pub(super) fn own_format(&self, to_file: bool) -> Format {
+        if to_file && self.page.is_some() { Format::Html } else { Format::default() }
     }
 
     pub(super) fn exit(&self) -> ExitCode {

@@ -18,8 +18,9 @@ use crate::report::{Format, csv, envelope, fault, html, markdown, terminal};
 const PAGE_COLUMNS: usize = 100;
 
 /// Writes an answer.
-pub(super) fn outcome(common: &Common, format: Format, outcome: &Outcome) -> Result<(), Failure> {
+pub(super) fn outcome(common: &Common, outcome: &Outcome) -> Result<(), Failure> {
     let to_screen = common.out.is_none();
+    let format = common.format.unwrap_or_else(|| outcome.own_format(!to_screen));
     let text = rendered(outcome, format, to_screen)?;
     match &common.out {
         Some(path) => write_file(path, &text, common.force),
@@ -33,6 +34,9 @@ fn rendered(outcome: &Outcome, format: Format, to_screen: bool) -> Result<String
     };
     if let (Format::Terminal, Some(text)) = (format, &outcome.verbatim) {
         return Ok(text.clone());
+    }
+    if let (Format::Html, Some(page)) = (format, &outcome.page) {
+        return Ok(page.clone());
     }
     match format {
         Format::Terminal if to_screen => Ok(terminal::render(&outcome.document, columns(), screen_style())),

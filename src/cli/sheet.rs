@@ -1,12 +1,11 @@
 //! `sheet`: a plan to be weighed from.
 
-use clap::{Args, ValueEnum};
+use clap::Args;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{PlanOptions, Planned, plan_request, review_plan};
+use super::request::{Paper, PlanOptions, Planned, plan_request, review_plan};
 use crate::report::answer::{cautions_beside, plan_answer};
-use crate::report::html::PageSize;
 use crate::report::view::{plan_warnings, sheet_document, sheet_list};
 
 /// The weighing sheet of a recipe, for the bench: print the HTML from any browser
@@ -24,14 +23,6 @@ pub(super) struct SheetArgs {
     options: PlanOptions,
 }
 
-#[derive(Debug, Clone, Copy, ValueEnum)]
-enum Paper {
-    /// 210 mm × 297 mm
-    A4,
-    /// 8.5 in × 11 in
-    Letter,
-}
-
 pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure> {
     let Planned { plan, mut warnings, .. } = plan_request(common, &args.options, &[])?;
     warnings.extend(plan_warnings(&plan));
@@ -42,9 +33,6 @@ pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure>
     outcome.listed = Some(sheet_list(&plan));
     outcome.no = plan.dry_first.is_some();
     outcome.warnings = warnings;
-    outcome.paper = match args.paper {
-        Paper::A4 => PageSize::A4,
-        Paper::Letter => PageSize::Letter,
-    };
+    outcome.paper = args.paper.size();
     Ok(outcome)
 }

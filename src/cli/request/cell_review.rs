@@ -16,6 +16,8 @@ use crate::record::{CellDesign, Code};
 pub(in crate::cli) struct CellReview {
     pub(in crate::cli) review: Review,
     pub(in crate::cli) warnings: Vec<Warning>,
+    /// Materials of the design that nothing is known of.
+    pub(in crate::cli) not_known: Vec<String>,
 }
 
 /// Reviews batches and design as closed up, or open, in a cell.
@@ -28,6 +30,7 @@ pub(in crate::cli) fn cell_review(
     let mut components = components_of(book, batches)?;
     let mut materials: Vec<Material> = Vec::new();
     let mut warnings = Vec::new();
+    let mut not_known = Vec::new();
     for name in design.materials() {
         match find_named(name, table, Place::named("design")) {
             Ok(Named::Component(component)) => components.push(component),
@@ -37,12 +40,13 @@ pub(in crate::cli) fn cell_review(
                     "the cautions know nothing of {name:?}, which the design names: read its safety data sheet"
                 );
                 warnings.push(Warning::new("material_not_known", message));
+                not_known.push(name.to_owned());
             }
         }
     }
     let context = Context { sealed: design.sealed, cell: true, ..Context::default() };
     let subject = Subject { components: &components, materials: &materials, composition: None };
-    Ok(CellReview { review: review(&subject, &context), warnings })
+    Ok(CellReview { review: review(&subject, &context), warnings, not_known })
 }
 
 /// The components that went into batches, through blends and stock solutions, and those that their plans

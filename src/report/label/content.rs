@@ -9,8 +9,12 @@ pub struct LabelContent {
     pub code: String,
     /// What it is: a recipe's name, a component's with its form.
     pub name: String,
+    /// What is against using it. The words for it are never left off.
+    pub against: Option<Against>,
     /// What is in it, in one line.
     pub composition: Option<String>,
+    /// The same in fewer words, for a label that has no room for all of it.
+    pub composition_in_short: Option<String>,
     /// What was done on a date, and the date: "made", "received", "built".
     pub dated: Option<(String, String)>,
     /// Until when it may be used.
@@ -25,6 +29,55 @@ pub struct LabelContent {
     pub note: Option<String>,
 }
 
+/// What is against using a thing, with the reason where there is one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Against {
+    /// What it is.
+    pub what: AgainstUse,
+    /// Why, or since when.
+    pub why: Option<String>,
+}
+
+/// What can be against using a thing.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum AgainstUse {
+    /// A batch that was rejected.
+    Rejected,
+    /// A bottle that was given to the waste.
+    DisposedOf,
+    /// A cell that has ended.
+    Retired,
+    /// Its use-by date is over.
+    PastItsDate,
+    /// A batch that is still being weighed: what is in it may change.
+    NotFinished,
+}
+
+impl AgainstUse {
+    /// All of them.
+    pub const ALL: [Self; 5] =
+        [Self::Rejected, Self::DisposedOf, Self::Retired, Self::PastItsDate, Self::NotFinished];
+
+    /// As it is printed.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Rejected => "REJECTED",
+            Self::DisposedOf => "DISPOSED OF",
+            Self::Retired => "RETIRED",
+            Self::PastItsDate => "PAST ITS DATE",
+            Self::NotFinished => "NOT FINISHED",
+        }
+    }
+}
+
+impl Against {
+    /// The words with the reason.
+    pub fn in_full(&self) -> String {
+        let words = self.what.words();
+        self.why.as_ref().map_or_else(|| words.to_owned(), |why| format!("{words}: {why}"))
+    }
+}
+
 impl LabelContent {
     /// A label that says that hazards are not known.
     pub fn new(code: impl Into<String>, name: impl Into<String>) -> Self {
@@ -34,6 +87,18 @@ impl LabelContent {
     /// The same with what is in it.
     pub fn composition(mut self, composition: impl Into<String>) -> Self {
         self.composition = Some(composition.into());
+        self
+    }
+
+    /// The same with what is in it in fewer words.
+    pub fn composition_in_short(mut self, composition: impl Into<String>) -> Self {
+        self.composition_in_short = Some(composition.into());
+        self
+    }
+
+    /// The same with what is against using it.
+    pub fn against(mut self, what: AgainstUse, why: Option<String>) -> Self {
+        self.against = Some(Against { what, why });
         self
     }
 

@@ -1,6 +1,6 @@
 //! The lines of a label at a type size, with more or less left off.
 
-use super::content::LabelContent;
+use super::content::{Against, LabelContent};
 use super::hazards::{LabelHazards, LabelStatement};
 use super::stock::LabelStock;
 use crate::report::lettering::{Weight, drawable, wrap};
@@ -28,10 +28,15 @@ pub(super) enum Cut {
     PictogramNames,
     Storage,
     NamesOfNotKnown,
-    Composition,
+    /// Lines that end half empty.
+    LinesOfTheirOwn,
+    WhyAgainst,
+    /// The names of what is in it; its numbers stay.
+    LongComposition,
     GravestText,
-    EndOfName,
     Pictograms,
+    EndOfName,
+    Composition,
     Who,
     Dated,
     Statements,
@@ -40,16 +45,19 @@ pub(super) enum Cut {
 }
 
 impl Cut {
-    pub(super) const IN_ORDER: [Self; 14] = [
+    pub(super) const IN_ORDER: [Self; 17] = [
         Self::Note,
         Self::StatementTexts,
         Self::PictogramNames,
         Self::Storage,
         Self::NamesOfNotKnown,
-        Self::Composition,
+        Self::LinesOfTheirOwn,
+        Self::WhyAgainst,
+        Self::LongComposition,
         Self::GravestText,
-        Self::EndOfName,
         Self::Pictograms,
+        Self::EndOfName,
+        Self::Composition,
         Self::Who,
         Self::Dated,
         Self::Statements,
@@ -64,14 +72,21 @@ impl Cut {
             Self::StatementTexts => (1 < hazards.statements.len(), "texts of hazard statements"),
             Self::GravestText => (hazards.statements.len() == 1, "text of the hazard statement"),
             // Codes stand for names, few words for many; whether a name is cut depends on its line.
-            Self::PictogramNames | Self::LongDeferral | Self::EndOfName => (false, ""),
+            Self::PictogramNames | Self::LongDeferral | Self::EndOfName | Self::LinesOfTheirOwn => {
+                (false, "")
+            }
             Self::Note => (label.note.is_some(), "note"),
             Self::NamesOfNotKnown => (
                 !hazards.not_known.is_empty() && !hazards.are_not_known(),
                 "names of what no hazard statement is known for",
             ),
             Self::Storage => (label.storage.is_some(), "storage"),
+            Self::LongComposition => (label.composition.is_some(), "part of the composition"),
             Self::Composition => (label.composition.is_some(), "composition"),
+            Self::WhyAgainst => {
+                let why = label.against.as_ref().and_then(|against| against.why.as_ref());
+                (why.is_some(), "the reason against its use")
+            }
             Self::Pictograms => (!hazards.pictograms.is_empty(), "pictograms"),
             Self::Who => (label.who.is_some(), "who"),
             Self::Statements => (!hazards.statements.is_empty(), "hazard statements"),
@@ -108,20 +123,26 @@ pub(super) struct Lines {
 pub(super) fn lines(label: &LabelContent, stock: LabelStock, cuts: &[Cut], size: f64, wide: f64) -> Lines {
     let mut lines = Lines { lines: Vec::new(), left_off: left_off(label, cuts), wide };
     lines.add(&signal(label, cuts), Weight::Bold, SIGNAL * size);
-    lines.add_name(&label.name, cuts.contains(&Cut::EndOfName), size);
+    let (against, may_be_cut) = (against(label, cuts), cuts.contains(&Cut::EndOfName));
+    if stock == LabelStock::CellSleeve && !against.is_empty() {
+        lines.add_name(&format!("{against}; {}", label.name), may_be_cut, size);
+    } else {
+        lines.add(&against, Weight::Bold, size);
+        lines.add_name(&label.name, may_be_cut, size);
+    }
     let kept = |cut: Cut, value: &Option<String>| value.clone().filter(|_| !cuts.contains(&cut));
     let together = |parts: [Option<String>; 2]| parts.into_iter().flatten().collect::<Vec<_>>().join("; ");
     let dated = label.dated.as_ref().map(|(what, date)| format!("{what} {date}"));
     let use_by = label.use_by.as_ref().map(|date| format!("use by {date}"));
     let parts = [
         (hazards(label, cuts), Weight::Regular),
-        (kept(Cut::Composition, &label.composition).unwrap_or_default(), Weight::Regular),
+        (composition(label, cuts).unwrap_or_default(), Weight::Regular),
         (together([kept(Cut::Dated, &dated), kept(Cut::UseBy, &use_by)]), Weight::Bold),
         (together([kept(Cut::Who, &label.who), kept(Cut::Storage, &label.storage)]), Weight::Regular),
         (kept(Cut::Note, &label.note).unwrap_or_default(), Weight::Regular),
         (last_line(stock, cuts, !lines.left_off.is_empty()), Weight::Regular),
     ];
-    if stock == LabelStock::CellSleeve {
+    if stock == LabelStock::CellSleeve || cuts.contains(&Cut::LinesOfTheirOwn) {
         // A sleeve has so few lines that none can end half empty.
         let filled = parts.iter().map(|(text, _)| text.trim()).filter(|text| !text.is_empty());
         lines.add(&filled.collect::<Vec<_>>().join("; "), Weight::Regular, size);
@@ -133,10 +154,28 @@ pub(super) fn lines(label: &LabelContent, stock: LabelStock, cuts: &[Cut], size:
     lines
 }
 
+/// What is against using it; without the reason where that has no room.
+fn against(label: &LabelContent, cuts: &[Cut]) -> String {
+    let in_words = |against: &Against| match cuts.contains(&Cut::WhyAgainst) {
+        true => against.what.words().to_owned(),
+        false => against.in_full(),
+    };
+    label.against.as_ref().map(in_words).unwrap_or_default()
+}
+
+fn composition(label: &LabelContent, cuts: &[Cut]) -> Option<String> {
+    let long = label.composition.as_ref().filter(|_| !cuts.contains(&Cut::LongComposition));
+    let either = long.or(label.composition_in_short.as_ref());
+    either.filter(|_| !cuts.contains(&Cut::Composition)).cloned()
+}
+
 /// Each thing once: what is left off whole is not named by its parts too.
 fn left_off(label: &LabelContent, cuts: &[Cut]) -> Vec<&'static str> {
-    let told =
-        |cut: &Cut| matches!(cut, Cut::StatementTexts | Cut::GravestText) && cuts.contains(&Cut::Statements);
+    let told = |cut: &Cut| match cut {
+        Cut::StatementTexts | Cut::GravestText => cuts.contains(&Cut::Statements),
+        Cut::LongComposition => cuts.contains(&Cut::Composition),
+        _ => false,
+    };
     cuts.iter().filter(|cut| !told(cut)).filter_map(|cut| cut.missing(label)).collect()
 }
 

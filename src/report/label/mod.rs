@@ -15,21 +15,29 @@
 //! # Ok::<(), meltbook::report::label::LabelError>(())
 //! ```
 
+mod batch;
+mod bottle;
+mod cell;
 mod content;
 mod draw;
 mod fit;
 mod hazards;
 mod lines;
+mod overview;
 mod preview;
 mod qr;
 mod sheet;
 mod stock;
 
-pub use content::LabelContent;
+pub use batch::batch_label;
+pub use bottle::bottle_label;
+pub use cell::cell_label;
+pub use content::{Against, AgainstUse, LabelContent};
 pub use draw::{LabelDrawing, label_drawing};
 pub use hazards::{LabelHazards, LabelStatement, SignalWord};
+pub use overview::label_overview;
 pub use preview::label_document;
-pub use sheet::label_sheet;
+pub use sheet::{LabelRun, label_sheet, label_sheets, labels_per_page};
 pub use stock::LabelStock;
 
 /// Why there is no label.

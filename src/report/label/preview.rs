@@ -30,11 +30,12 @@ fn told(label: &LabelContent) -> Block {
     let mut lines: Vec<(String, Text)> = vec![("What it is".to_owned(), text(&label.name))];
     let mut add = |name: &str, value: Option<Text>| lines.extend(value.map(|value| (name.to_owned(), value)));
     let plain = |value: &Option<String>| value.as_ref().map(text);
+    add("Against its use", label.against.as_ref().map(|against| strong(against.in_full())));
     add("Hazards", Some(hazards(&label.hazards)));
     add("Composition", plain(&label.composition));
     let dated = label.dated.clone().unwrap_or_default();
     add(&dated.0, Some(text(dated.1)).filter(|_| label.dated.is_some()));
-    add("use by", plain(&label.use_by));
+    add("use by", plain(&label.use_by).or_else(|| Some(muted("not stated"))));
     add("Who", plain(&label.who));
     add("Storage", plain(&label.storage));
     add("Note", plain(&label.note));

@@ -20,19 +20,42 @@ const INDENT: f64 = 1.0;
 /// Length of the line to be checked with a ruler.
 const RULER: f64 = 50.0;
 
+/// Labels of one size, printed one after the other.
+#[derive(Debug, Clone, Copy)]
+pub struct LabelRun<'l> {
+    /// The size.
+    pub stock: LabelStock,
+    /// The labels.
+    pub labels: &'l [LabelContent],
+    /// So many places of the first page stay empty, because they were used before.
+    pub skip: usize,
+}
+
+/// How many labels of a size have room on one page.
+pub fn labels_per_page(stock: LabelStock, size: PageSize) -> usize {
+    let grid = Grid::new(stock, size);
+    grid.columns * grid.rows
+}
+
 /// A page for print with all labels, in rows from the upper left. Print it at its own size: the line at
 /// the foot shows whether that was so.
 ///
 /// # Errors
 /// If one code can't be printed or is too long for its QR code.
 pub fn label_sheet(labels: &[LabelContent], stock: LabelStock, size: PageSize) -> Result<String, LabelError> {
-    let grid = Grid::new(stock, size);
-    let pages: Vec<&[LabelContent]> = labels.chunks(grid.columns * grid.rows).collect();
-    let drawn: Vec<Markup> = pages
-        .iter()
-        .enumerate()
-        .map(|(index, page)| grid.page(page, index + 1, pages.len()))
-        .collect::<Result<_, _>>()?;
+    label_sheets(&[LabelRun { stock, labels, skip: 0 }], size)
+}
+
+/// The same for labels of several sizes, each on pages of their own.
+///
+/// # Errors
+/// If one code can't be printed or is too long for its QR code.
+pub fn label_sheets(runs: &[LabelRun<'_>], size: PageSize) -> Result<String, LabelError> {
+    let drawn = runs.iter().map(|run| pages(run, size)).collect::<Result<Vec<_>, _>>()?;
+    let title = match runs {
+        [one] => format!("Labels for {}s", one.stock),
+        _ => "Labels".to_owned(),
+    };
     let style = format!(
         "@page{{size:{};margin:{EDGE}mm}}html,body{{margin:0;background:#fff}}\
          svg{{display:block;break-after:page}}svg:last-child{{break-after:auto}}\
@@ -44,13 +67,22 @@ pub fn label_sheet(labels: &[LabelContent], stock: LabelStock, size: PageSize) -
         html lang="en" {
             head {
                 meta charset="utf-8";
-                title { "Labels for " (stock) "s" }
+                title { (title) }
                 style { (PreEscaped(style)) }
             }
-            body { @for page in &drawn { (page) } }
+            body { @for page in drawn.iter().flatten() { (page) } }
         }
     };
     Ok(page.into_string() + "\n")
+}
+
+/// The pages of one size.
+fn pages(run: &LabelRun<'_>, size: PageSize) -> Result<Vec<Markup>, LabelError> {
+    let grid = Grid::new(run.stock, size);
+    let used = std::iter::repeat_n(None, run.skip);
+    let places: Vec<Option<&LabelContent>> = used.chain(run.labels.iter().map(Some)).collect();
+    let pages: Vec<&[Option<&LabelContent>]> = places.chunks(grid.columns * grid.rows).collect();
+    pages.iter().enumerate().map(|(index, page)| grid.page(page, index + 1, pages.len())).collect()
 }
 
 struct Grid {
@@ -72,12 +104,18 @@ impl Grid {
         Self { stock, columns: fitting(width, wide), rows: fitting(height - FOOT, high), width, height }
     }
 
-    fn page(&self, labels: &[LabelContent], number: usize, count: usize) -> Result<Markup, LabelError> {
+    fn page(
+        &self,
+        places: &[Option<&LabelContent>],
+        number: usize,
+        count: usize,
+    ) -> Result<Markup, LabelError> {
         let (wide, high) = self.stock.size_mm();
         let place =
             |index: usize| ((index % self.columns) as f64 * wide, (index / self.columns) as f64 * high);
-        let mut placed = Vec::with_capacity(labels.len());
-        for (index, label) in labels.iter().enumerate() {
+        let mut placed = Vec::with_capacity(places.len());
+        for (index, label) in places.iter().enumerate() {
+            let Some(label) = label else { continue };
             let (x, y) = place(index);
             let (label, _) = drawn(label, self.stock)?;
             placed
@@ -87,7 +125,7 @@ impl Grid {
         Ok(html! {
             svg xmlns="http://www.w3.org/2000/svg" width=(format!("{width}mm")) height=(format!("{height}mm"))
                 viewBox=(format!("0 0 {width} {height}")) font-family=(FONT) {
-                path d=(self.cut_lines(labels.len())) fill="none" stroke="#000" stroke-width="0.1"
+                path d=(self.cut_lines(places.len())) fill="none" stroke="#000" stroke-width="0.1"
                     stroke-dasharray="0.8 0.8" {}
                 @for label in &placed { (label) }
                 (self.foot(number, count))
@@ -95,7 +133,7 @@ impl Grid {
         })
     }
 
-    /// A line beside each label that there is, from edge to edge.
+    /// A line beside each place up to the last label, from edge to edge.
     fn cut_lines(&self, count: usize) -> String {
         let (wide, high) = self.stock.size_mm();
         let columns = count.min(self.columns);

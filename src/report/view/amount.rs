@@ -28,7 +28,7 @@ pub(super) fn ends(window: Window, balance: Option<&Balance>) -> (String, String
 }
 
 /// A plain number to so many significant digits, without trailing zeros after the point.
-pub(super) fn short(value: f64, digits: usize) -> String {
+pub(in crate::report) fn short(value: f64, digits: usize) -> String {
     let text = significant(value, digits);
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

@@ -157,16 +157,20 @@ fn cells_built(built: &Built) -> String {
     format!("{} built to {}: {uses} each, seed {}{why}", code_range(&codes), built.design.name, built.seed)
 }
 
-/// "C1 to C12" where three or more numbers run on, else each code.
+/// "C1 to C12" where three numbers or more run on, else each code.
 pub fn code_range(codes: &[Code]) -> String {
     let mut sorted = codes.to_vec();
     sorted.sort();
-    let goes_on = |one: &Code, next: &Code| one.kind() == next.kind() && next.number() == one.number() + 1;
-    let runs = sorted.chunk_by(goes_on).flat_map(|run| match run {
-        [first, _, .., last] => vec![format!("{first} to {last}")],
-        few => few.iter().map(ToString::to_string).collect(),
-    });
-    runs.collect::<Vec<_>>().join(", ")
+    let runs_on = |a: &Code, b: &Code| a.kind() == b.kind() && a.number().checked_add(1) == Some(b.number());
+    let words = |run: &[Code]| match run {
+        [first, _, .., last] => format!("{first} to {last}"),
+        few => few.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "),
+    };
+    sorted.chunk_by(runs_on).map(words).collect::<Vec<_>>().join(", ")
+}
+
+fn in_spite(reason: Option<&str>) -> String {
+    reason.map(|reason| format!(", in spite of less than nothing left: {reason}")).unwrap_or_default()
 }
 
 fn because(reason: Option<&str>) -> String {

@@ -27,6 +27,7 @@ mod sheet_list;
 mod trace;
 mod why;
 
+pub(in crate::report) use amount::short;
 pub use batch::{
     batch_blocks, batch_document, batch_list, batch_procedure, grams_of, ratio_in_words, window_in_words,
 };

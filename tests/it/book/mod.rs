@@ -6,7 +6,7 @@ mod batch;
 mod batch_limits;
 mod batch_mix;
 mod batch_refused;
-mod bench;
+pub mod bench;
 mod build_order;
 mod cell;
 mod change;

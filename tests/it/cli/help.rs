@@ -38,7 +38,7 @@ fn every_example_runs() {
             let words = words(example);
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
             let run = match arguments.first() {
-                Some(&("cell" | "reading" | "due")) => book_with_cells().run(NOW, &arguments),
+                Some(&("cell" | "reading" | "due" | "label")) => book_with_cells().run(NOW, &arguments),
                 _ => crate::run::run_in(folder.path(), &arguments),
             };
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);

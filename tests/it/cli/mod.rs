@@ -7,6 +7,7 @@ mod display;
 mod formula;
 mod help;
 mod json;
+mod label;
 mod out;
 mod plan;
 mod screen;

@@ -39,6 +39,7 @@ const UNREACHABLE: &[(&str, &str)] = &[
         "story_stops",
         "the story comes with the program; needs a disk that fills while the sample book is made",
     ),
+    ("unprintable_label", "no code of a book is so long"),
     ("unknown_format", "the argument parser reports it as bad_arguments"),
 ];
 

@@ -69,6 +69,9 @@ proptest! {
     fn gravity_and_what_is_not_known_are_always_there(label in any_label(), stock in 0..3usize) {
         let (said, left_off) = on_label(&label, LabelStock::ALL[stock]);
         prop_assert!(said.contains(&label.code));
+        if let Some(against) = &label.against {
+            prop_assert!(said.contains(against.what.words()), "{}", said);
+        }
         let hazards = &label.hazards;
         match hazards.signal_word {
             Some(word) => prop_assert!(said.contains(word.word())),

@@ -2,5 +2,5 @@
 
 mod fit;
 mod kept;
-mod qr;
+pub mod qr;
 mod sample;

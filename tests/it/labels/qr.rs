@@ -15,7 +15,7 @@ const PRINTER: f32 = 300.0;
 const DRAWING: f32 = 96.0;
 
 /// All QR codes in the picture of a label.
-fn read(svg: &str) -> Vec<String> {
+pub fn read(svg: &str) -> Vec<String> {
     let tree = Tree::from_str(svg, &Options::default()).unwrap();
     let scale = PRINTER / DRAWING;
     let (width, height) = (tree.size().width() * scale, tree.size().height() * scale);

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use meltbook::caution::{Context, Subject, materials, review};
 use meltbook::component::Component;
-use meltbook::report::label::{LabelContent, LabelHazards, LabelStatement, SignalWord};
+use meltbook::report::label::{Against, AgainstUse, LabelContent, LabelHazards, LabelStatement, SignalWord};
 use proptest::prelude::*;
 
 use crate::render::sample::any_text;
@@ -99,11 +99,19 @@ pub fn any_label() -> impl Strategy<Value = LabelContent> {
     let name = prop_oneof![any_text(), long.prop_map(String::from)];
     let dated = proptest::option::of((any_text(), any_text()));
     let code = "[BESMC][1-9][0-9]{0,5}";
-    ((code, name, text(), dated), (text(), any_hazards(), text(), text(), text())).prop_map(
-        |((code, name, composition, dated), (use_by, hazards, who, storage, note))| LabelContent {
+    let against = proptest::option::of((0..AgainstUse::ALL.len(), text()))
+        .prop_map(|chosen| chosen.map(|(what, why)| Against { what: AgainstUse::ALL[what], why }));
+    let what = (code, name, text(), text(), dated, against);
+    (what, (text(), any_hazards(), text(), text(), text())).prop_map(
+        |(
+            (code, name, composition, composition_in_short, dated, against),
+            (use_by, hazards, who, storage, note),
+        )| LabelContent {
             code,
             name,
             composition,
+            composition_in_short,
+            against,
             dated,
             use_by,
             hazards,

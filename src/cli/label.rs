@@ -1,0 +1,160 @@
+//! `label`: labels of bottles, batches and cells, for print.
+
+use clap::{Args, ValueEnum};
+use serde_json::json;
+
+use super::args::Common;
+use super::outcome::{Failure, Outcome};
+use super::request::{LabelSource, Paper, codes};
+use crate::input::{Fault, Place};
+use crate::record::{Code, CodeKind};
+use crate::report::answer::label_answer;
+use crate::report::html::PageSize;
+use crate::report::label::{
+    LabelContent, LabelError, LabelRun, LabelStock, label_overview, label_sheets, labels_per_page,
+};
+
+/// Labels of bottles, batches and cells, each with its code as QR code, what is in it, its dates and hazards
+///
+/// The screen shows what the labels say and what has no room on them; --out FILE writes the page to print. Print
+/// it at its own size and cut along the lines; each label says where the rest of its hazards is.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  meltbook label C1-C12 --out sleeves.html
+  meltbook label E1 M1 --on bottle --copies 2 --skip 3 --paper letter --out bottles.html")]
+pub(super) struct LabelArgs {
+    /// What the labels are for; a run of codes as C1-C12
+    #[arg(value_name = "CODE", required = true)]
+    codes: Vec<String>,
+    /// What they are stuck on [default: a bottle for bottles, a vial for batches, a cell sleeve for cells]
+    #[arg(long, value_enum, value_name = "WHAT")]
+    on: Option<On>,
+    /// So many of each
+    #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=100))]
+    copies: u16,
+    /// Leave so many places of the first page empty, because they were used before
+    #[arg(long, value_name = "NUMBER", default_value_t = 0)]
+    skip: usize,
+    /// The paper
+    #[arg(long, value_enum, default_value_t = Paper::A4)]
+    paper: Paper,
+}
+
+#[derive(Debug, Clone, Copy, ValueEnum)]
+enum On {
+    /// 38 mm × 19 mm
+    Vial,
+    /// 64 mm × 37 mm
+    Bottle,
+    /// 48 mm × 14 mm
+    CellSleeve,
+}
+
+impl On {
+    const fn stock(self) -> LabelStock {
+        match self {
+            Self::Vial => LabelStock::Vial,
+            Self::Bottle => LabelStock::Bottle,
+            Self::CellSleeve => LabelStock::CellSleeve,
+        }
+    }
+}
+
+pub(super) fn run(common: &Common, args: &LabelArgs) -> Result<Outcome, Failure> {
+    let codes = codes("CODE", &args.codes)?;
+    let stocks = stocks(args, &codes);
+    let paper = args.paper.size();
+    check_skip(args.skip, &stocks, paper)?;
+    let mut source = LabelSource::open(common)?;
+    let mut labels: Vec<(LabelStock, Vec<LabelContent>)> = Vec::new();
+    for stock in stocks {
+        let of_stock = codes.iter().filter(|code| stock_of(args, code) == stock);
+        let content = of_stock.map(|code| source.content(code)).collect::<Result<Vec<_>, _>>()?;
+        labels.push((stock, content));
+    }
+    let mut outcome = outcome(&labels, args, paper).map_err(|error| unprintable(&error))?;
+    outcome.warnings = source.warnings;
+    outcome.paper = paper;
+    Ok(outcome)
+}
+
+fn outcome(
+    labels: &[(LabelStock, Vec<LabelContent>)],
+    args: &LabelArgs,
+    paper: PageSize,
+) -> Result<Outcome, LabelError> {
+    let copied: Vec<Vec<LabelContent>> =
+        labels.iter().map(|(_, labels)| copies(labels, usize::from(args.copies))).collect();
+    let pages = labels.iter().zip(&copied);
+    let pages: Vec<LabelRun<'_>> =
+        pages.map(|((stock, _), labels)| LabelRun { stock: *stock, labels, skip: args.skip }).collect();
+    let mut answers = Vec::new();
+    for (stock, labels) in labels {
+        for label in labels {
+            answers.push(label_answer(label, *stock)?);
+        }
+    }
+    let answer = json!({ "copies": args.copies, "skip": args.skip, "labels": answers });
+    let runs = labels.iter().map(|(stock, labels)| LabelRun { stock: *stock, labels, skip: args.skip });
+    let document = label_overview(&runs.collect::<Vec<_>>(), usize::from(args.copies), paper)?;
+    let mut outcome = Outcome::new("label", answer, document);
+    outcome.page = Some(label_sheets(&pages, paper)?);
+    Ok(outcome)
+}
+
+fn copies(labels: &[LabelContent], copies: usize) -> Vec<LabelContent> {
+    labels.iter().flat_map(|label| std::iter::repeat_n(label.clone(), copies)).collect()
+}
+
+/// The size of each label, in the order in which the codes ask for it.
+fn stocks(args: &LabelArgs, codes: &[Code]) -> Vec<LabelStock> {
+    let mut stocks: Vec<LabelStock> = Vec::new();
+    for code in codes {
+        let stock = stock_of(args, code);
+        if !stocks.contains(&stock) {
+            stocks.push(stock);
+        }
+    }
+    stocks
+}
+
+fn stock_of(args: &LabelArgs, code: &Code) -> LabelStock {
+    let own = match code.kind() {
+        CodeKind::Bottle => LabelStock::Bottle,
+        CodeKind::Electrolyte | CodeKind::StockSolution | CodeKind::CathodeMix => LabelStock::Vial,
+        CodeKind::Cell => LabelStock::CellSleeve,
+    };
+    args.on.map_or(own, On::stock)
+}
+
+/// Places are skipped on one sheet of one size.
+fn check_skip(skip: usize, stocks: &[LabelStock], paper: PageSize) -> Result<(), Fault> {
+    let fault = |message: String, hint: &str| {
+        let place = Place::in_text("--skip", skip.to_string(), 0..skip.to_string().len());
+        Err(Fault::new("bad_skip", message, place).with_hint(hint))
+    };
+    match stocks {
+        _ if skip == 0 => Ok(()),
+        [one] => {
+            let places = labels_per_page(*one, paper);
+            if skip < places {
+                return Ok(());
+            }
+            let message = format!("{skip} places are skipped, and a page has {places} of a {one} label");
+            fault(message, "Skip fewer, or begin with a new sheet.")
+        }
+        several => {
+            let names = several.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+            let message = format!("labels of several sizes are asked for: {names}");
+            fault(message, "Print those of one size at a time, or choose one size for all with --on.")
+        }
+    }
+}
+
+/// Only a code that is far longer than a book's can be.
+fn unprintable(error: &LabelError) -> Failure {
+    Fault::new("unprintable_label", error.to_string(), Place::named("CODE"))
+        .with_hint("Choose a larger label with --on bottle.")
+        .into()
+}
