@@ -61,6 +61,7 @@ fn planned(recipe: Recipe, table: &ComponentTable) -> Plan {
         liquids_at: LiquidsAt { value: Temperature::from_celsius(25.0), typed: None },
         density: None,
         air: None,
+        weighed: Vec::new(),
         minimum_weight: false,
     };
     plan(request, table).expect("it can be planned")

@@ -105,7 +105,7 @@ fn weighing_table(plan: &Plan, caption: &str) -> Table {
             column("Tare").unit("g").key("tare_g").write_in(20),
             column("Gross").unit("g").key("gross_g").write_in(20),
             column("By difference").unit("g").key("net_g").write_in(21),
-            column("Running\u{a0}total").unit("g").key("running_total_g").right().wide(22),
+            column("Running total").unit("g").key("running_total_g").right().wide(22),
         ],
         Weighing::Cumulative => vec![
             column("Display before").unit("g").key("display_before_g").right().wide(20),
@@ -150,7 +150,7 @@ fn component(line: &Line) -> Text {
         cell = cell.then(second(format!("as {}", form.name)));
     }
     if let Some(volume) = &line.volume {
-        cell = cell.then(second(format!("or\u{a0}{}\u{a0}mL", short(volume.volume.get(), 4))));
+        cell = cell.then(second(format!("or {}\u{a0}mL", short(volume.volume.get(), 4))));
     }
     cell
 }
