@@ -77,9 +77,9 @@ fn cells_settle_and_then_lose_slowly() {
         .iter()
         .map(|day| groups(&on(&sample, "open-circuit", day)).iter().map(|group| mean(group)).collect())
         .collect();
-    for liquid in 1..3 {
+    (0..3).for_each(|liquid| {
         let fall = |from: usize, to: usize, days: f64| (means[from][liquid] - means[to][liquid]) / days;
         assert!(4.0 * fall(2, 3, 28.0) < fall(0, 1, 5.0), "the first days");
         assert!(0.0005 < fall(2, 3, 28.0), "the later weeks");
-    }
+    });
 }
