@@ -71,7 +71,11 @@ fn check_built(connection: &Connection, built: &Built) -> Result<(), BookError> 
             "Give --count and --use.",
         ));
     }
-    for used in &built.uses {
+    for (at, used) in built.uses.iter().enumerate() {
+        if built.uses.iter().take(at).any(|other| other.batch == used.batch) {
+            let what = format!("each cell would take {} twice", used.batch);
+            return Err(refused(what, "Name each batch once, with all that a cell takes of it."));
+        }
         let status = status(connection, &used.batch)?;
         if built.because.is_some() {
             continue;

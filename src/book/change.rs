@@ -7,6 +7,7 @@ use rusqlite::Connection;
 use super::error::BookError;
 use super::journal;
 use super::projection::Changes;
+use super::recheck::{Brought, recheck};
 use crate::record::change::{Corrected, Struck};
 use crate::record::{Code, Entry, Event};
 
@@ -19,6 +20,29 @@ pub struct Doubt {
     pub kind: String,
     /// The codes that both are about.
     pub codes: Vec<Code>,
+    /// What is against it now and was not before, in words.
+    pub against: Option<String>,
+}
+
+/// Why something is changed.
+#[derive(Debug, Clone, Copy)]
+pub struct Why<'w> {
+    /// What was wrong.
+    pub reason: &'w str,
+    /// Why it is changed although a bottle or batch then holds less than nothing.
+    pub in_spite: Option<&'w str>,
+}
+
+impl<'w> From<&'w str> for Why<'w> {
+    fn from(reason: &'w str) -> Self {
+        Self { reason, in_spite: None }
+    }
+}
+
+impl Why<'_> {
+    fn in_spite(&self) -> Option<String> {
+        self.in_spite.map(str::trim).filter(|why| !why.is_empty()).map(str::to_owned)
+    }
 }
 
 /// The correction of an entry, if it may be corrected to this event.
@@ -26,9 +50,9 @@ pub(super) fn correction(
     connection: &Connection,
     sequence: u64,
     event: &Event,
-    reason: &str,
+    why: Why<'_>,
 ) -> Result<Corrected, BookError> {
-    require_reason(reason)?;
+    require_reason(why.reason)?;
     let old = decoded(&required(connection, sequence)?)?;
     refuse_change_of_change(sequence, &old)?;
     refuse_struck(connection, sequence)?;
@@ -42,12 +66,18 @@ pub(super) fn correction(
     }
     let encoded = event.encode()?;
     let payload = String::from_utf8_lossy(&encoded.payload).into_owned();
-    Ok(Corrected { entry: sequence, version: encoded.version, payload, reason: reason.to_owned() })
+    Ok(Corrected {
+        entry: sequence,
+        version: encoded.version,
+        payload,
+        reason: why.reason.to_owned(),
+        in_spite: why.in_spite(),
+    })
 }
 
 /// The strike of an entry, if nothing stands on it.
-pub(super) fn strike(connection: &Connection, sequence: u64, reason: &str) -> Result<Struck, BookError> {
-    require_reason(reason)?;
+pub(super) fn strike(connection: &Connection, sequence: u64, why: Why<'_>) -> Result<Struck, BookError> {
+    require_reason(why.reason)?;
     let event = decoded(&required(connection, sequence)?)?;
     if matches!(event, Event::Begun(_) | Event::Struck(_)) {
         let what = format!("entry {sequence} can't be struck: it is a {}", event.kind());
@@ -58,17 +88,62 @@ pub(super) fn strike(connection: &Connection, sequence: u64, reason: &str) -> Re
     if !on_it.is_empty() {
         return Err(BookError::StandsOn { entry: sequence, on_it });
     }
-    Ok(Struck { entry: sequence, reason: reason.to_owned() })
+    Ok(Struck { entry: sequence, reason: why.reason.to_owned(), in_spite: why.in_spite() })
 }
 
-/// Later entries about the same codes as a corrected one.
-pub(super) fn doubts(connection: &Connection, sequence: u64) -> Result<Vec<Doubt>, BookError> {
+/// The entry whose values a change of this one changes: striking a correction brings back what was corrected.
+pub(super) fn affected(connection: &Connection, sequence: u64) -> Result<u64, BookError> {
+    match decoded(&required(connection, sequence)?)? {
+        Event::Corrected(correction) => Ok(correction.entry),
+        _ => Ok(sequence),
+    }
+}
+
+/// What a change brought about in the limits of the changed entry and of the later ones. `before` are the
+/// changes that stood without it.
+///
+/// # Errors
+/// If the entry itself is against a limit now, or a code holds less than nothing and nobody says why.
+pub(super) fn checked_again(
+    connection: &Connection,
+    before: &Changes,
+    sequence: u64,
+    why: Why<'_>,
+) -> Result<Brought, BookError> {
+    let after = recheck(connection, &Changes::read(connection)?, sequence)?;
+    let before = if after.is_clean() { None } else { Some(recheck(connection, before, sequence)?) };
+    let mut brought = match &before {
+        Some(before) => after.brought(before, sequence),
+        None => Brought::default(),
+    };
+    match brought.own.take() {
+        Some(BookError::NeedsReason { what }) => return Err(BookError::CorrectedNeedsReason { what }),
+        Some(other) => return Err(other),
+        None => {}
+    }
+    match brought.below.first() {
+        Some(below) if why.in_spite().is_none() => Err(BookError::BelowNothing {
+            code: below.code.clone(),
+            missing_g: -below.grams,
+            entry: below.entry,
+        }),
+        _ => Ok(brought),
+    }
+}
+
+/// Later entries about the same codes as a changed one, and those that are against a limit now.
+pub(super) fn doubts(
+    connection: &Connection,
+    sequence: u64,
+    brought: &Brought,
+) -> Result<Vec<Doubt>, BookError> {
     let about = codes(&decoded(&required(connection, sequence)?)?);
     let mut doubts = Vec::new();
     each_standing(connection, |entry, event| {
         let shared: Vec<Code> = codes(event).intersection(&about).cloned().collect();
-        if sequence < entry.sequence && !shared.is_empty() {
-            doubts.push(Doubt { entry: entry.sequence, kind: entry.kind.clone(), codes: shared });
+        let against = brought.later.get(&entry.sequence).cloned();
+        if sequence < entry.sequence && (against.is_some() || !shared.is_empty()) {
+            doubts.push(Doubt { entry: entry.sequence, kind: entry.kind.clone(), codes: shared, against });
         }
     })?;
     Ok(doubts)

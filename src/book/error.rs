@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use rusqlite::ErrorCode;
+
 use crate::record::{Code, DecodeError};
 
 /// A refusal or a failure.
@@ -65,6 +67,22 @@ pub enum BookError {
         /// What is against it.
         what: String,
     },
+    /// A limit that a corrected record may pass only with a reason of its own.
+    #[error("{what}")]
+    CorrectedNeedsReason {
+        /// What is against it.
+        what: String,
+    },
+    /// What a change of an earlier entry leaves of a code.
+    #[error("{code} would hold {missing_g:.4} g less than nothing after entry {entry}")]
+    BelowNothing {
+        /// The code.
+        code: Code,
+        /// How much is missing, in grams.
+        missing_g: f64,
+        /// The entry that takes it there.
+        entry: u64,
+    },
     /// Something that can't be.
     #[error("{what}")]
     Refused {
@@ -119,7 +137,8 @@ impl BookError {
             Self::UnknownCode(_) => "unknown_code",
             Self::StruckCode(_) => "struck_code",
             Self::WrongKind { .. } => "wrong_kind",
-            Self::NeedsReason { .. } => "needs_reason",
+            Self::NeedsReason { .. } | Self::CorrectedNeedsReason { .. } => "needs_reason",
+            Self::BelowNothing { .. } => "below_nothing",
             Self::Refused { .. } => "refused",
             Self::UnknownEntry(_) => "unknown_entry",
             Self::StandsOn { .. } => "stands_on_it",
@@ -146,12 +165,18 @@ impl BookError {
             Self::NeedsReason { .. } => {
                 "If it must be, say why with --because \"…\"; that is recorded.".to_owned()
             }
+            Self::CorrectedNeedsReason { .. } => {
+                "If it must be, give the record a reason of its own: --set because=\"…\".".to_owned()
+            }
+            Self::BelowNothing { entry, .. } => format!(
+                "Correct or strike entry {entry} first, or weigh what is left; if it must be, say why with --in-spite \"…\"."
+            ),
             Self::Refused { hint, .. } => hint.clone(),
             Self::UnknownEntry(_) => "See the entries with: meltbook history.".to_owned(),
             Self::StandsOn { .. } => {
                 "Strike those first, the last one first, or correct this one.".to_owned()
             }
-            Self::Database(_) => "See what is whole with: meltbook verify; nothing was changed.".to_owned(),
+            Self::Database(error) => database_hint(error).to_owned(),
             Self::Io { .. } => "Check the disk and the rights of the folder; nothing was changed.".to_owned(),
             Self::Json(_) => "Nothing was changed.".to_owned(),
         }
@@ -167,6 +192,8 @@ impl BookError {
                 | Self::StruckCode(_)
                 | Self::WrongKind { .. }
                 | Self::NeedsReason { .. }
+                | Self::CorrectedNeedsReason { .. }
+                | Self::BelowNothing { .. }
                 | Self::Refused { .. }
                 | Self::UnknownEntry(_)
                 | Self::StandsOn { .. }
@@ -176,6 +203,20 @@ impl BookError {
     pub(super) fn io(path: impl Into<PathBuf>) -> impl FnOnce(std::io::Error) -> Self {
         let path = path.into();
         move |error| Self::Io { path, error }
+    }
+}
+
+fn database_hint(error: &rusqlite::Error) -> &'static str {
+    match error.sqlite_error_code() {
+        Some(ErrorCode::DiskFull) => "Make room on the disk and try again; nothing was changed.",
+        Some(ErrorCode::SystemIoFailure) => "Check the disk and the room on it; nothing was changed.",
+        Some(ErrorCode::ReadOnly | ErrorCode::CannotOpen | ErrorCode::PermissionDenied) => {
+            "Check the rights of the book's folder and its files; nothing was changed."
+        }
+        Some(ErrorCode::DatabaseCorrupt | ErrorCode::NotADatabase) => {
+            "See what is whole with: meltbook verify, and restore it from a backup or an archive."
+        }
+        _ => "See what is whole with: meltbook verify; nothing was changed.",
     }
 }
 

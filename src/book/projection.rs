@@ -79,7 +79,20 @@ pub(super) fn replay(connection: &Connection) -> Result<(), BookError> {
 /// Fills the empty projections of `target` from the journal of `source`.
 pub(super) fn fill(source: &Connection, target: &Connection) -> Result<(), BookError> {
     let changes = Changes::read(source)?;
-    journal::for_each(source, |entry| {
+    fill_checking(source, target, &changes, |_, _| Ok(())).map_err(|(_, error)| error)
+}
+
+/// The same with these changes; `check` sees each event that stands before it is put in. A failure comes with
+/// the entry that brought it about.
+pub(super) fn fill_checking(
+    source: &Connection,
+    target: &Connection,
+    changes: &Changes,
+    mut check: impl FnMut(u64, &Event) -> Result<(), BookError>,
+) -> Result<(), (u64, BookError)> {
+    let mut at = 0;
+    let filled = journal::for_each(source, |entry| {
+        at = entry.sequence;
         let decode = |version: u16, payload: &[u8]| {
             Event::decode(&entry.kind, version, payload)
                 .map_err(|error| BookError::Entry { sequence: entry.sequence, error })
@@ -91,11 +104,14 @@ pub(super) fn fill(source: &Connection, target: &Connection) -> Result<(), BookE
                 .iter()
                 .try_for_each(|code| register(target, code, entry.sequence, true));
         }
-        match changes.corrected.get(&entry.sequence) {
-            Some((version, payload)) => apply(target, entry.sequence, &decode(*version, payload.as_bytes())?),
-            None => apply(target, entry.sequence, &original),
-        }
-    })
+        let standing = match changes.corrected.get(&entry.sequence) {
+            Some((version, payload)) => decode(*version, payload.as_bytes())?,
+            None => original,
+        };
+        check(entry.sequence, &standing)?;
+        apply(target, entry.sequence, &standing)
+    });
+    filled.map_err(|error| (at, error))
 }
 
 /// What corrections and strikes say of other entries.

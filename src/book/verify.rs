@@ -46,7 +46,9 @@ impl Book {
         if whole {
             findings.extend(projections(self.connection())?);
         }
-        let files = files(&self.folder().join(FILES), &mut findings)?;
+        let folder = self.folder().join(FILES);
+        let files = files(&folder, &mut findings)?;
+        findings.extend(missing(self.connection(), &folder)?);
         Ok(Verification { entries, files, head, findings })
     }
 }
@@ -138,6 +140,23 @@ fn rows(connection: &Connection, table: &str) -> rusqlite::Result<Vec<String>> {
     let mut rows = select.query_map([], text)?.collect::<rusqlite::Result<Vec<_>>>()?;
     rows.sort_unstable();
     Ok(rows)
+}
+
+/// Files that entries name and that are not there.
+fn missing(connection: &Connection, folder: &Path) -> Result<Vec<Finding>, BookError> {
+    let mut findings = Vec::new();
+    journal::for_each(connection, |entry| {
+        // What can't be read was found before.
+        let named = Event::decode(&entry.kind, entry.version, &entry.payload).map(|event| event.files());
+        for hash in named.unwrap_or_default() {
+            if !folder.join(hash.to_string()).is_file() {
+                let what = format!("is missing: entry {} names it", entry.sequence);
+                findings.push(finding(format!("{FILES}/{hash}"), what));
+            }
+        }
+        Ok(())
+    })?;
+    Ok(findings)
 }
 
 /// Every file against its name.

@@ -39,31 +39,50 @@ impl<'b> Writer<'b> {
         Ok(sequence)
     }
 
-    /// Replaces the values of an entry and computes again what came of it. Gives what that makes doubtful.
+    /// Replaces the values of an entry, checks its limits as if it were written then, and computes again what
+    /// came of it. Gives what that makes doubtful.
     ///
     /// # Errors
-    /// If there is no such entry, or the new values are of another kind or subject.
-    pub fn correct(
+    /// If there is no such entry, the new values are of another kind or subject, they pass a limit without a
+    /// reason of their own, or something then holds less than nothing and nobody says why.
+    pub fn correct<'w>(
         &mut self,
         entry: u64,
         event: &Event,
-        reason: &str,
+        why: impl Into<change::Why<'w>>,
     ) -> Result<Vec<change::Doubt>, BookError> {
-        let corrected = change::correction(&self.tx, entry, event, reason)?;
-        self.add(&Event::Corrected(corrected))?;
-        projection::replay(&self.tx)?;
-        change::doubts(&self.tx, entry)
+        let why = why.into();
+        let corrected = change::correction(&self.tx, entry, event, why)?;
+        self.change(entry, &Event::Corrected(corrected), why).map(|(_, doubts)| doubts)
     }
 
-    /// Withdraws an entry.
+    /// Withdraws an entry. Gives the sequence of the strike, and what it makes doubtful.
     ///
     /// # Errors
-    /// If there is no such entry, or others stand on it.
-    pub fn strike(&mut self, entry: u64, reason: &str) -> Result<u64, BookError> {
-        let struck = change::strike(&self.tx, entry, reason)?;
-        let sequence = self.add(&Event::Struck(struck))?;
+    /// If there is no such entry, others stand on it, or something then holds less than nothing and nobody
+    /// says why.
+    pub fn strike<'w>(
+        &mut self,
+        entry: u64,
+        why: impl Into<change::Why<'w>>,
+    ) -> Result<(u64, Vec<change::Doubt>), BookError> {
+        let why = why.into();
+        let struck = change::strike(&self.tx, entry, why)?;
+        self.change(entry, &Event::Struck(struck), why)
+    }
+
+    fn change(
+        &mut self,
+        entry: u64,
+        change: &Event,
+        why: change::Why<'_>,
+    ) -> Result<(u64, Vec<change::Doubt>), BookError> {
+        let before = projection::Changes::read(&self.tx)?;
+        let affected = change::affected(&self.tx, entry)?;
+        let sequence = self.add(change)?;
+        let brought = change::checked_again(&self.tx, &before, affected, why)?;
         projection::replay(&self.tx)?;
-        Ok(sequence)
+        Ok((sequence, change::doubts(&self.tx, affected, &brought)?))
     }
 
     /// The next code of a kind. It stays free until an entry creates it.

@@ -13,6 +13,9 @@ pub struct Corrected {
     pub payload: String,
     /// Why.
     pub reason: String,
+    /// Why it stands although a bottle or batch then holds less than nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_spite: Option<String>,
 }
 
 /// An entry is withdrawn.
@@ -22,6 +25,9 @@ pub struct Struck {
     pub entry: u64,
     /// Why.
     pub reason: String,
+    /// Why it stands although a bottle or batch then holds less than nothing.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub in_spite: Option<String>,
 }
 
 /// A book begins.

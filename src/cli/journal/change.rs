@@ -9,7 +9,7 @@ use crate::cli::outcome::Outcome;
 use crate::input::Warning;
 use crate::record::{Code, Hash};
 use crate::report::document::Caution;
-use crate::report::view::{ChangeView, change_document};
+use crate::report::view::{ChangeView, Doubtful, change_document};
 
 /// A change and all that came of it.
 pub(super) struct Change {
@@ -30,8 +30,13 @@ const DUST_G: f64 = 1e-9;
 impl Change {
     pub(super) fn outcome(self) -> Outcome {
         let amounts = self.amounts();
-        let doubtful: Vec<(u64, String, Vec<Code>)> =
-            self.doubts.iter().map(|doubt| (doubt.entry, doubt.kind.clone(), doubt.codes.clone())).collect();
+        let doubtful = self.doubts.iter().map(|doubt| Doubtful {
+            entry: doubt.entry,
+            kind: &doubt.kind,
+            codes: &doubt.codes,
+            against: doubt.against.as_deref(),
+        });
+        let doubtful: Vec<Doubtful<'_>> = doubtful.collect();
         let view = ChangeView {
             title: self.title.clone(),
             reason: &self.reason,
@@ -78,7 +83,7 @@ impl Change {
             .iter()
             .map(|doubt| {
                 let codes: Vec<String> = doubt.codes.iter().map(ToString::to_string).collect();
-                json!({ "entry": doubt.entry, "kind": doubt.kind, "codes": codes })
+                json!({ "entry": doubt.entry, "kind": doubt.kind, "codes": codes, "against": doubt.against })
             })
             .collect();
         json!({

@@ -3,6 +3,7 @@
 use clap::Args;
 
 use super::change::Change;
+use crate::book::Why;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{self, RecordArgs, failure, moment, open_book, stamp};
@@ -28,6 +29,9 @@ pub(in crate::cli) struct CorrectArgs {
     /// The right mass, where the entry has one mass
     #[arg(long, value_name = "MASS", allow_hyphen_values = true)]
     mass: Option<String>,
+    /// Why, although a bottle or batch then holds less than nothing by the records; recorded
+    #[arg(long, value_name = "REASON")]
+    in_spite: Option<String>,
     #[command(flatten)]
     record: RecordArgs,
 }
@@ -53,7 +57,11 @@ pub(in crate::cli) fn run(common: &Common, args: &CorrectArgs) -> Result<Outcome
             Err(faults) => return Ok(Err(faults)),
         };
         let before = writer.amounts()?;
-        let doubts = writer.correct(args.entry, &event, &reason)?;
+        let doubts = writer.correct(
+            args.entry,
+            &event,
+            Why { reason: &reason, in_spite: args.in_spite.as_deref() },
+        )?;
         Ok(Ok((differences(&standing, &event), before, doubts, writer.amounts()?)))
     });
     let (fields, before, doubts, after) = written.map_err(|error| failure(&error))??;

@@ -3,6 +3,7 @@
 use clap::Args;
 
 use super::change::Change;
+use crate::book::Why;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{self, RecordArgs, failure, open_book, stamp};
@@ -16,6 +17,9 @@ pub(in crate::cli) struct StrikeArgs {
     /// The number of the entry
     #[arg(value_name = "ENTRY")]
     entry: u64,
+    /// Why, although a bottle or batch then holds less than nothing by the records; recorded
+    #[arg(long, value_name = "REASON")]
+    in_spite: Option<String>,
     #[command(flatten)]
     record: RecordArgs,
 }
@@ -25,11 +29,12 @@ pub(in crate::cli) fn run(common: &Common, args: &StrikeArgs) -> Result<Outcome,
     let settings = request::settings(common)?;
     let stamp = stamp(args.record.by.as_deref(), settings.as_ref())?;
     let mut book = open_book(common)?;
-    let (before, after) = book
+    let (before, doubts, after) = book
         .write(&stamp, |writer| {
             let before = writer.amounts()?;
-            writer.strike(args.entry, &reason)?;
-            Ok((before, writer.amounts()?))
+            let why = Why { reason: &reason, in_spite: args.in_spite.as_deref() };
+            let (_, doubts) = writer.strike(args.entry, why)?;
+            Ok((before, doubts, writer.amounts()?))
         })
         .map_err(|error| failure(&error))?;
     let change = Change {
@@ -40,7 +45,7 @@ pub(in crate::cli) fn run(common: &Common, args: &StrikeArgs) -> Result<Outcome,
         fields: Vec::new(),
         before,
         after,
-        doubts: Vec::new(),
+        doubts,
         head: book.head().map_err(|error| failure(&error))?,
     };
     Ok(change.outcome())

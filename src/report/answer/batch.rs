@@ -3,7 +3,7 @@
 use serde_json::{Map, Value, json};
 
 use crate::plan::RetargetLine;
-use crate::record::batch::FrozenLine;
+use crate::record::batch::{FrozenLine, Weighed};
 use crate::record::life::PutIn;
 use crate::report::standing::{Standing, WaterPoint};
 
@@ -21,6 +21,7 @@ pub fn batch_answer(standing: &Standing) -> Value {
         "size": plan.map(|plan| &plan.size),
         "planned_g": plan.map(|plan| plan.mass_g),
         "lines": lines(standing),
+        "weighings": weighings(standing),
         "ratio_nominal": nominal(standing),
         "ratio": object(ratio.iter().map(|(name, number, _)| (name.as_str(), json!(number)))),
         "ratio_uncertainty": object(ratio.iter().filter_map(|(name, _, u)| Some((name.as_str(), json!((*u)?))))),
@@ -122,6 +123,27 @@ fn lines(standing: &Standing) -> Vec<Value> {
         }),
     }));
     lines
+}
+
+/// Each mass as it was weighed, with the conditions.
+fn weighings(standing: &Standing) -> Vec<Value> {
+    let put_in = standing.life.put_in.iter().filter_map(|put| match &put.what {
+        PutIn::Component(weighed) => Some((put.entry, weighed.as_ref())),
+        PutIn::Batch(_) => None,
+    });
+    let weighing = |(entry, weighed): (u64, &Weighed)| {
+        json!({
+            "entry": entry,
+            "at": weighed.at,
+            "component": weighed.component.as_str(),
+            "bottle": weighed.from.as_ref().map(ToString::to_string),
+            "mass_g": weighed.mass.value.get(),
+            "humidity_pct": weighed.humidity.as_ref().map(|humidity| humidity.value.get() * 100.0),
+            "open_min": weighed.open.as_ref().map(|open| open.value.get() / 60.0),
+            "because": weighed.because,
+        })
+    };
+    put_in.map(weighing).collect()
 }
 
 fn planned_line(standing: &Standing, line: &FrozenLine, rest: Option<&RetargetLine>) -> Value {

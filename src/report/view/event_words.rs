@@ -10,8 +10,14 @@ use crate::record::{Code, Event};
 pub fn event_words(event: &Event) -> String {
     match event {
         Event::Begun(begun) => format!("the book of {} begins", begun.laboratory),
-        Event::Corrected(change) => format!("corrects entry {}: {}", change.entry, change.reason),
-        Event::Struck(change) => format!("strikes entry {}: {}", change.entry, change.reason),
+        Event::Corrected(change) => {
+            let why = in_spite(change.in_spite.as_deref());
+            format!("corrects entry {}: {}{why}", change.entry, change.reason)
+        }
+        Event::Struck(change) => {
+            let why = in_spite(change.in_spite.as_deref());
+            format!("strikes entry {}: {}{why}", change.entry, change.reason)
+        }
         Event::BottleReceived(_)
         | Event::BottleOpened(_)
         | Event::BottleDried(_)

@@ -127,10 +127,22 @@ pub struct ChangeView<'a> {
     pub fields: &'a [(String, String, String)],
     /// Code, grams before and after.
     pub amounts: &'a [(String, Option<f64>, Option<f64>)],
-    /// Sequence, kind and shared codes of later entries to look at again.
-    pub doubtful: &'a [(u64, String, Vec<Code>)],
+    /// Later entries to look at again.
+    pub doubtful: &'a [Doubtful<'a>],
     /// The head afterwards.
     pub head: (u64, Hash),
+}
+
+/// A later entry to look at again.
+pub struct Doubtful<'a> {
+    /// Its sequence.
+    pub entry: u64,
+    /// Its kind.
+    pub kind: &'a str,
+    /// The codes that it shares with the changed entry.
+    pub codes: &'a [Code],
+    /// What is against it now.
+    pub against: Option<&'a str>,
 }
 
 /// Before and after, what was computed again, and what is doubtful now.
@@ -160,19 +172,28 @@ pub fn change_document(view: &ChangeView<'_>) -> Document {
     }
     if !view.doubtful.is_empty() {
         document.push(heading(2, "Look at these later entries again"));
-        let mut table = Table::new([
-            column("Entry").key("entry").right(),
-            column("Kind").key("kind"),
-            column("About").key("codes"),
-        ]);
-        for (entry, kind, codes) in view.doubtful {
-            let codes = codes.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-            table.push([entry.to_string(), kind.clone(), codes]);
-        }
-        document.push(table);
+        document.push(doubtful_table(view.doubtful));
     }
     document.push(head_fact(&view.head));
     document
+}
+
+/// What is against an entry now has a column where there is such an entry.
+fn doubtful_table(doubtful: &[Doubtful<'_>]) -> Table {
+    let mut columns =
+        vec![column("Entry").key("entry").right(), column("Kind").key("kind"), column("About").key("codes")];
+    if doubtful.iter().any(|doubt| doubt.against.is_some()) {
+        columns.push(column("Against it now").key("against"));
+    }
+    let width = columns.len();
+    let mut table = Table::new(columns);
+    for doubt in doubtful {
+        let codes = doubt.codes.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+        let against = doubt.against.unwrap_or_default().to_owned();
+        let row = [doubt.entry.to_string(), doubt.kind.to_owned(), codes, against];
+        table.push(row.into_iter().take(width));
+    }
+    table
 }
 
 /// What `verify` looked at and found.

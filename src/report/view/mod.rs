@@ -43,7 +43,7 @@ pub use due::due_document;
 pub use event_words::{cause_words, code_range, event_words, reading_words};
 pub use finding::{plan_warnings, warning_shown};
 pub use formula::formula_document;
-pub use history::{ChangeView, change_document, head_fact, history_document, verify_document};
+pub use history::{ChangeView, Doubtful, change_document, head_fact, history_document, verify_document};
 pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
 pub use reading::{readings_long, readings_none, readings_wide};

@@ -1,6 +1,6 @@
 //! Correcting and striking.
 
-use meltbook::book::{BookError, history};
+use meltbook::book::{BookError, Why, history};
 
 use super::shelf::{Shelf, code, dried, opened, received, stamp, weighed};
 
@@ -83,24 +83,66 @@ fn beginning_and_strikes_stay() {
     let mut shelf = Shelf::stocked();
     let strike = |shelf: &mut Shelf, entry| shelf.book.write(&stamp(), |writer| writer.strike(entry, "x"));
     assert!(strike(&mut shelf, 1).is_err(), "the beginning");
-    assert_eq!(strike(&mut shelf, 6).expect("it is struck"), 7);
+    assert_eq!(strike(&mut shelf, 6).expect("it is struck").0, 7);
     assert!(strike(&mut shelf, 6).is_err(), "twice");
     assert!(strike(&mut shelf, 7).is_err(), "a strike");
     let correct = shelf.book.write(&stamp(), |writer| writer.correct(6, &weighed("B3", "80 g"), "x"));
     assert!(correct.is_err(), "a struck entry");
 }
 
-/// A correction may leave less than was taken: replay goes on, the number says so, the entries are named.
+/// A correction may leave less than was taken only if somebody says why; then replay goes on, the number says
+/// so, and the entries are named with what is against them.
 #[test]
-fn a_correction_below_what_was_taken_is_told_and_not_refused() {
+fn a_correction_below_what_was_taken_needs_a_reason_of_its_own() {
     let mut shelf = Shelf::stocked();
-    let doubts = shelf
-        .book
-        .write(&stamp(), |writer| writer.correct(2, &received(code("B1"), "40 g"), "a small bottle"))
-        .expect("it is corrected");
+    let before = shelf.book.head().expect("a head");
+    let event = received(code("B1"), "40 g");
+    let refused = shelf.book.write(&stamp(), |writer| writer.correct(2, &event, "a small bottle"));
+    match refused.expect_err("it is refused") {
+        BookError::BelowNothing { code, missing_g, entry: 4 } => {
+            assert_eq!((code.to_string(), missing_g), ("B1".to_owned(), 10.0));
+        }
+        other => panic!("{other}"),
+    }
+    assert_eq!((shelf.book.head().expect("a head"), shelf.left("B1")), (before, 450.0));
+    let why = Why { reason: "a small bottle", in_spite: Some("the dried portion was weighed twice") };
+    let doubts =
+        shelf.book.write(&stamp(), |writer| writer.correct(2, &event, why)).expect("it is corrected");
+    let against = doubts.iter().find(|doubt| doubt.entry == 4).and_then(|doubt| doubt.against.clone());
+    assert_eq!(against.as_deref(), Some("B1 holds 40.0000 g, and 50 g is to be taken"));
     assert_eq!(shelf.left("B1"), -10.0);
     assert!(doubts.iter().any(|doubt| doubt.entry == 4));
     assert_eq!(shelf.findings(), Vec::<String>::new());
     let more = shelf.book.write(&stamp(), |writer| writer.append(&dried(code("B4"), "B1", "1 g", "1 g")));
     assert!(more.is_err(), "nothing more is taken from it");
+}
+
+/// Striking what was weighed back brings back what the records add up to; below nothing it needs a reason.
+#[test]
+fn a_strike_is_held_to_the_same() {
+    let mut shelf = Shelf::stocked();
+    shelf.append(&weighed("B3", "120 g"));
+    shelf.append(&dried(code("B4"), "B3", "110 g", "100 g"));
+    let refused = shelf.book.write(&stamp(), |writer| writer.strike(7, "another bottle"));
+    assert!(matches!(refused.expect_err("it is refused"), BookError::BelowNothing { entry: 8, .. }));
+    let why = Why { reason: "another bottle", in_spite: Some("the label says less than there was") };
+    let (_, doubts) = shelf.book.write(&stamp(), |writer| writer.strike(7, why)).expect("it is struck");
+    assert!(doubts.iter().any(|doubt| doubt.entry == 8 && doubt.against.is_some()), "{doubts:?}");
+    assert_eq!(shelf.left("B3"), -20.0);
+    assert_eq!(shelf.findings(), Vec::<String>::new());
+}
+
+/// A corrected entry is held to its own limits where it stands: a drying that takes more than there was then.
+#[test]
+fn a_corrected_entry_is_checked_where_it_stands() {
+    let mut shelf = Shelf::stocked();
+    let correct = |shelf: &mut Shelf, taken: &str, gives: &str| {
+        let event = dried(code("B2"), "B1", taken, gives);
+        shelf.book.write(&stamp(), |writer| writer.correct(4, &event, "misread"))
+    };
+    let refused = correct(&mut shelf, "501 g", "49 g").expect_err("it is refused");
+    assert_eq!(refused.to_string(), "B1 holds 500.0000 g, and 501 g is to be taken");
+    assert!(correct(&mut shelf, "48 g", "49 g").is_err(), "more than was taken");
+    correct(&mut shelf, "500 g", "49 g").expect("all of it");
+    assert_eq!(shelf.left("B1"), 0.0);
 }

@@ -186,13 +186,16 @@ fn what_is_no_correction_is_refused() {
 }
 
 #[test]
-fn a_correction_below_nothing_is_told() {
+fn a_correction_below_nothing_needs_its_reasons_and_is_told() {
     let lab = with_cells();
     let entry = lab.json(NOW, &["history", "--kind", "cell.built"])["entries"][0]["entry"].to_string();
-    let run = lab.run(
-        NOW,
-        &["correct", &entry, "--set", "uses.0.dose=4 g", "--because", "misread", "--format", "json"],
-    );
+    let correct = ["correct", &entry, "--set", "uses.0.dose=4 g", "--because", "misread", "--format", "json"];
+    // The corrected entry itself takes too much, and says not why.
+    assert!(lab.refused(NOW, &correct).contains("needs_reason"));
+    let own = [&correct[..], &["--set", "because=the first weighing was wrong"]].concat();
+    assert!(lab.refused(NOW, &own).contains("below_nothing"));
+    assert_eq!(lab.left("E1"), 40.0 - 14.4, "nothing was changed");
+    let run = lab.run(NOW, &[&own[..], &["--in-spite", "there was more than was written"]].concat());
     assert!(run.code == 0 && run.stdout.contains("less_than_nothing"), "{}{}", run.stdout, run.stderr);
     assert!((lab.left("E1") - (40.0 - 48.0)).abs() < 1e-9);
     lab.verified();

@@ -2,11 +2,16 @@
 
 use std::collections::BTreeMap;
 
-use meltbook::book::Book;
+use meltbook::book::{Book, Why};
 use proptest::prelude::*;
 
 use super::shelf::{Shelf, code, dried, received, stamp, weighed};
 use meltbook::record::{Code, CodeKind};
+
+/// A change that may leave less than nothing.
+fn in_spite(reason: &str) -> Why<'_> {
+    Why { reason, in_spite: Some("it is so") }
+}
 
 /// A step; numbers choose among what there is.
 #[derive(Debug, Clone)]
@@ -110,7 +115,7 @@ impl Model {
                 let entry = *entry;
                 shelf
                     .book
-                    .write(&stamp(), |writer| writer.correct(entry, &event, "misread"))
+                    .write(&stamp(), |writer| writer.correct(entry, &event, in_spite("misread")))
                     .expect("corrected");
             }
             Step::StrikeLast => {
@@ -118,7 +123,7 @@ impl Model {
                 let entry = *entry;
                 shelf
                     .book
-                    .write(&stamp(), |writer| writer.strike(entry, "by mistake"))
+                    .write(&stamp(), |writer| writer.strike(entry, in_spite("by mistake")))
                     .expect("nothing is on it");
                 self.events.pop();
             }

@@ -7,6 +7,13 @@ const NO_JOURNAL: &[(&str, &str)] =
 const NO_DATABASE: &[(&str, &str)] =
     &[("lab/book.sqlite", "some text"), ("lab/meltbook.toml", "laboratory = \"x\"\n")];
 
+/// Half of a bottle of 100 g is dried.
+const DRIED: &[&[&str]] = &[
+    &["init", "lab", "--laboratory", "Room 12", "--by", "AB"],
+    &["bottle", "receive", "urea", "--net", "100 g", "--book", "lab"],
+    &["bottle", "dry", "B1", "--taken", "50 g", "--dried", "49 g", "--book", "lab"],
+];
+
 pub const CASES: &[Case] = &[
     Case::of("no_book", &["bottle", "list"]),
     Case::of("no_book", &["bottle", "list", "--book", "nowhere"]),
@@ -43,6 +50,20 @@ pub const CASES: &[Case] = &[
             &["strike", "2", "--because", "never came", "--book", "lab"],
         ],
         ..Case::of("struck_code", &["bottle", "open", "B1", "--book", "lab"])
+    },
+    Case {
+        before: DRIED,
+        ..Case::of(
+            "below_nothing",
+            &["correct", "2", "--mass", "40 g", "--because", "misread", "--book", "lab"],
+        )
+    },
+    Case {
+        before: DRIED,
+        ..Case::of(
+            "refused",
+            &["correct", "3", "--set", "taken=120 g", "--because", "misread", "--book", "lab"],
+        )
     },
     Case::in_lab("bad_hash", &["verify", "--head", "xyz", "--book", "lab"]),
     Case::in_lab("unknown_kind", &["history", "--kind", "batches", "--book", "lab"]),

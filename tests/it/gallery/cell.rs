@@ -98,6 +98,14 @@ pub const CASES: &[Case] = &[
     in_book("unknown_cause", &["cell", "retire", "C1", "--cause", "low voltage", "--book", "lab"]),
     in_book("bad_run", &["cell", "retire", "C6-C1", "--cause", "leak", "--book", "lab"]),
     in_book("refused", &["cell", "weigh", "C1", "E2", "1.1 g", "--book", "lab"]),
+    in_book(
+        "needs_reason",
+        &["correct", "16", "--set", "uses.0.dose=40 g", "--because", "misread", "--book", "lab"],
+    ),
+    in_book(
+        "refused",
+        &["correct", "16", "--set", "uses.1.batch=E1", "--because", "one batch", "--book", "lab"],
+    ),
     in_book("bad_skip", &["label", "C1-C2", "--skip", "76", "--book", "lab"]),
     in_book("bad_skip", &["label", "E1", "C1", "--skip", "2", "--book", "lab"]),
     in_book("unknown_code", &["label", "C1-C3", "--book", "lab"]),

@@ -3,9 +3,10 @@
 use crate::plan::{RetargetLine, Window};
 use crate::quantity::Mass;
 use crate::record::life::PutIn;
-use crate::report::document::{Block, Table, big, column, facts, heading, paragraph, text};
+use crate::report::document::{Block, Table, big, column, facts, heading, paragraph, text, together};
 use crate::report::standing::{Standing, frozen_balance};
 use crate::report::view::amount::{ends, mass, percent, short};
+use crate::report::view::moment;
 
 /// A mass to the digit of the batch's balance.
 pub fn grams_of(standing: &Standing, grams: f64) -> String {
@@ -74,6 +75,43 @@ pub(super) fn weighed(standing: &Standing) -> Block {
     table.into()
 }
 
+/// Under which conditions it was weighed, where anybody noted them, or why in spite of a limit.
+pub(super) fn conditions(standing: &Standing) -> Option<Block> {
+    let mut columns = vec![
+        column("Entry").key("entry").right(),
+        column("On").key("at"),
+        column("Component").key("component"),
+        column("Weighed").unit("g").key("mass_g").decimal(),
+        column("Humidity").key("humidity"),
+        column("Bottle open").key("open"),
+    ];
+    let weighings = standing.life.put_in.iter().filter_map(|put| match &put.what {
+        PutIn::Component(weighed) => Some((put.entry, weighed)),
+        PutIn::Batch(_) => None,
+    });
+    let weighings: Vec<_> = weighings.collect();
+    let excused = weighings.iter().any(|(_, weighed)| weighed.because.is_some());
+    if excused {
+        columns.push(column("In spite of a limit").key("because"));
+    }
+    let width = columns.len();
+    let mut table = Table::new(columns);
+    for (entry, weighed) in &weighings {
+        let row = [
+            entry.to_string(),
+            moment(weighed.at, &standing.zone),
+            weighed.component.to_string(),
+            grams_of(standing, weighed.mass.value.get()),
+            weighed.humidity.as_ref().map_or(String::new(), |humidity| humidity.text.clone()),
+            weighed.open.as_ref().map_or(String::new(), |open| open.text.clone()),
+            weighed.because.clone().unwrap_or_default(),
+        ];
+        table.push(row.into_iter().take(width));
+    }
+    let noted = weighings.iter().any(|(_, weighed)| weighed.humidity.is_some() || weighed.open.is_some());
+    (noted || excused).then(|| together([heading(1, "Weighings"), table.into()]))
+}
+
 pub(super) fn ratio(standing: &Standing) -> Vec<Block> {
     let mut blocks = Vec::new();
     let nominal = standing.targets.as_ref().map(|targets| {
@@ -137,5 +175,5 @@ pub(super) fn balance_of_masses(standing: &Standing) -> Block {
         let words = if difference < 0.0 { "less" } else { "more" };
         lines.push(("Difference", format!("{} {words} than the records add up to", grams(difference.abs()))));
     }
-    crate::report::document::together([heading(1, "Masses"), facts(lines)])
+    together([heading(1, "Masses"), facts(lines)])
 }

@@ -25,6 +25,7 @@ pub fn batch_document(standing: &Standing, review: &Review) -> Document {
 /// The same without its title. While it is being weighed there is nothing yet to hold against limits.
 pub fn batch_blocks(standing: &Standing, review: &Review) -> Vec<Block> {
     let mut blocks = vec![facts(overview(standing)), masses::weighed(standing)];
+    blocks.extend(masses::conditions(standing));
     blocks.extend(masses::ratio(standing));
     let weighing = standing.life.status == BatchStatus::Started;
     if !weighing {
