@@ -19,6 +19,7 @@ mod open;
 mod projection;
 mod reading;
 mod schema;
+mod trace;
 mod verify;
 mod write;
 
@@ -30,5 +31,6 @@ pub use error::BookError;
 pub use history::history;
 pub use open::Book;
 pub use reading::readings;
+pub use trace::{days, known_suspects, last_code, made_of, profiles, suspects_named, suspicion, trace};
 pub use verify::{Finding, Verification};
 pub use write::{Stamp, Writer};

@@ -18,6 +18,7 @@ use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
+use super::trace::TraceArgs;
 use crate::report::Format;
 
 /// The book of low-melting mixtures: from a mole ratio to weighed grams, a printed sheet, and the cautions
@@ -68,6 +69,7 @@ pub(super) enum Command {
     Cell(CellArgs),
     Reading(ReadingArgs),
     Due(DueArgs),
+    Trace(TraceArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

@@ -19,6 +19,7 @@ mod reading;
 mod recipe;
 mod request;
 mod sheet;
+mod trace;
 
 use std::process::ExitCode;
 
@@ -53,6 +54,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Cell(args) => cell::run(common, args),
         Command::Reading(args) => reading::run(common, args),
         Command::Due(args) => due::run(common, args),
+        Command::Trace(args) => trace::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

@@ -17,4 +17,4 @@ pub use component::component_answer;
 pub use formula::formula_answer;
 pub use plan::plan_answer;
 pub use retarget::retarget_answer;
-pub use trace::{difference_answer, trace_answer};
+pub use trace::{difference_answer, suspect_answer, trace_answer};

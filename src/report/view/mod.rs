@@ -45,6 +45,7 @@ pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;
 pub use trace::{
-    difference_document, suspect_document, trace_document, trace_figure, trace_page, trace_table,
+    difference_document, difference_table, suspect_document, suspect_table, trace_document, trace_figure,
+    trace_page, trace_table,
 };
 pub use why::why_blocks;
