@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use rusqlite::ErrorCode;
 
+use crate::record::graph::Suspect;
 use crate::record::{Code, DecodeError};
 
 /// A refusal or a failure.
@@ -94,6 +95,12 @@ pub enum BookError {
     /// No entry of this sequence.
     #[error("the book has no entry {0}")]
     UnknownEntry(u64),
+    /// An entry that recorded no reading.
+    #[error("entry {0} recorded no reading")]
+    UnknownReading(u64),
+    /// A suspect that no record has anything to do with.
+    #[error("no record has to do with {} {}", .0.kind(), .0.name())]
+    NothingTouched(Suspect),
     /// Entries that stand on one that is to be struck.
     #[error("entry {entry} can't be struck: {} on it", stands(.on_it))]
     StandsOn {
@@ -141,6 +148,8 @@ impl BookError {
             Self::BelowNothing { .. } => "below_nothing",
             Self::Refused { .. } => "refused",
             Self::UnknownEntry(_) => "unknown_entry",
+            Self::UnknownReading(_) => "unknown_reading_entry",
+            Self::NothingTouched(_) => "nothing_touched",
             Self::StandsOn { .. } => "stands_on_it",
             Self::Database(_) => "database",
             Self::Io { .. } => "file_system",
@@ -173,6 +182,10 @@ impl BookError {
             ),
             Self::Refused { hint, .. } => hint.clone(),
             Self::UnknownEntry(_) => "See the entries with: meltbook history.".to_owned(),
+            Self::UnknownReading(_) => {
+                "See the entries of readings with: meltbook history --kind reading.".to_owned()
+            }
+            Self::NothingTouched(_) => "See what there is with: meltbook history.".to_owned(),
             Self::StandsOn { .. } => {
                 "Strike those first, the last one first, or correct this one.".to_owned()
             }
@@ -196,6 +209,8 @@ impl BookError {
                 | Self::BelowNothing { .. }
                 | Self::Refused { .. }
                 | Self::UnknownEntry(_)
+                | Self::UnknownReading(_)
+                | Self::NothingTouched(_)
                 | Self::StandsOn { .. }
         )
     }

@@ -20,6 +20,7 @@ mod projection;
 mod reading;
 mod recheck;
 mod schema;
+mod trace;
 mod verify;
 mod write;
 
@@ -31,5 +32,6 @@ pub use error::BookError;
 pub use history::{author_of, history};
 pub use open::Book;
 pub use reading::readings;
+pub use trace::{days, known_suspects, last_code, made_of, profiles, suspects_named, suspicion, trace};
 pub use verify::{Finding, Verification};
 pub use write::{Stamp, Writer};

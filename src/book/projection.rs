@@ -24,8 +24,8 @@ CREATE TABLE flow (
     to_code TEXT NOT NULL,
     grams REAL
 ) STRICT;
-CREATE INDEX flow_from ON flow (from_code);
-CREATE INDEX flow_to ON flow (to_code);
+CREATE INDEX flow_from ON flow (from_code, to_code);
+CREATE INDEX flow_to ON flow (to_code, from_code);
 CREATE TABLE movement (
     sequence INTEGER NOT NULL,
     code TEXT NOT NULL,
@@ -40,10 +40,23 @@ CREATE TABLE change (
     reason TEXT NOT NULL
 ) STRICT;
 CREATE INDEX change_entry ON change (entry);
+CREATE TABLE touch (
+    sequence INTEGER NOT NULL,
+    code TEXT NOT NULL,
+    what TEXT NOT NULL,
+    spreads INTEGER NOT NULL,
+    at INTEGER,
+    instrument TEXT,
+    balance TEXT,
+    PRIMARY KEY (sequence, code)
+) STRICT, WITHOUT ROWID;
+CREATE INDEX touch_at ON touch (at);
+CREATE INDEX touch_instrument ON touch (instrument) WHERE instrument IS NOT NULL;
+CREATE INDEX touch_balance ON touch (balance) WHERE balance IS NOT NULL;
 ";
 
 /// Names of all projection tables, children before parents.
-pub(super) const TABLES: [&str; 11] = [
+pub(super) const TABLES: [&str; 12] = [
     "reading",
     "cell_content",
     "cell",
@@ -54,6 +67,7 @@ pub(super) const TABLES: [&str; 11] = [
     "flow",
     "movement",
     "change",
+    "touch",
     "code",
 ];
 
@@ -173,6 +187,7 @@ pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Re
         )?;
         insert.execute(params![sequence, flow.from.to_string(), flow.to.to_string(), flow.grams])?;
     }
+    note_touches(connection, sequence, event)?;
     match event {
         Event::Corrected(change) => {
             note_change(connection, sequence, change.entry, "corrected", &change.reason)
@@ -231,6 +246,27 @@ fn register(connection: &Connection, code: &Code, sequence: u64, struck: bool) -
         "INSERT INTO code (code, kind, number, sequence, struck) VALUES (?1, ?2, ?3, ?4, ?5)",
     )?;
     insert.execute(params![code.to_string(), code.kind().words(), code.number(), sequence, struck])?;
+    Ok(())
+}
+
+/// What the entry was done to, when and with what, for whoever asks what a day or an instrument touched.
+fn note_touches(connection: &Connection, sequence: u64, event: &Event) -> Result<(), BookError> {
+    let at = event.happened().map(jiff::Timestamp::as_second);
+    for touch in event.touches() {
+        let mut insert = connection.prepare_cached(
+            "INSERT INTO touch (sequence, code, what, spreads, at, instrument, balance)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+        )?;
+        insert.execute(params![
+            sequence,
+            touch.code.to_string(),
+            touch.what,
+            touch.spreads,
+            at,
+            event.instrument(),
+            event.balance(),
+        ])?;
+    }
     Ok(())
 }
 

@@ -20,6 +20,7 @@ use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
+use super::trace::TraceArgs;
 use crate::report::Format;
 
 const EXAMPLES: &str = "\
@@ -77,6 +78,7 @@ pub(super) enum Command {
     Cell(CellArgs),
     Reading(ReadingArgs),
     Due(DueArgs),
+    Trace(TraceArgs),
     Label(LabelArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),

@@ -21,6 +21,7 @@ mod reading;
 mod recipe;
 mod request;
 mod sheet;
+mod trace;
 
 use std::process::ExitCode;
 
@@ -56,6 +57,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Cell(args) => cell::run(common, args),
         Command::Reading(args) => reading::run(common, args),
         Command::Due(args) => due::run(common, args),
+        Command::Trace(args) => trace::run(common, args),
         Command::Label(args) => label::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),

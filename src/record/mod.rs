@@ -19,6 +19,7 @@ pub mod life;
 pub mod limit;
 pub mod reading;
 pub mod schedule;
+mod touch;
 mod worked_design;
 
 pub use amend::{AmendError, amended, differences};
@@ -29,4 +30,5 @@ pub use due::{Due, due_looks, due_readings};
 pub use entry::{Entry, Hash};
 pub use event::{DecodeError, Encoded, Event, Flow};
 pub use history::{ChangeOf, HistoryLine, LATE_AFTER};
+pub use touch::{READ, Touch};
 pub use worked_design::WORKED_DESIGNS;

@@ -61,7 +61,9 @@ pub(in crate::cli) fn codes(origin: &str, texts: &[String]) -> Result<Vec<Code>,
 }
 
 fn run_of_codes(origin: &str, text: &str) -> Result<Vec<Code>, Fault> {
-    let Some((first, last)) = text.split_once('-') else { return Ok(vec![code(origin, text)?]) };
+    // Answers print runs with an en dash, and some write them with two points.
+    let ends = ["..", "–", "-"].into_iter().find_map(|sign| text.split_once(sign));
+    let Some((first, last)) = ends else { return Ok(vec![code(origin, text)?]) };
     let (first, last) = (code(origin, first)?, code(origin, last)?);
     if first.kind() != last.kind() || last.number() < first.number() {
         let place = Place::in_text(origin, text, 0..text.len());

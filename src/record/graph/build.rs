@@ -12,8 +12,18 @@ impl TraceGraph {
     /// If `code` or an edge's end is no node's code, a code stands for two nodes, an amount is negative
     /// or no number, or a way leads back to its start.
     pub fn new(code: impl Into<String>, nodes: Vec<Node>, edges: Vec<Edge>) -> Result<Self, GraphError> {
+        Self::ordered(code.into(), nodes, edges).map_err(|(error, _)| error)
+    }
+
+    /// The same; what can't be put in order comes back with the reason, its nodes and edges as given.
+    pub(super) fn ordered(
+        code: String,
+        nodes: Vec<Node>,
+        edges: Vec<Edge>,
+    ) -> Result<Self, (GraphError, Box<Self>)> {
         let mut graph = Self {
-            code: code.into(),
+            origin: code.clone(),
+            code,
             nodes,
             edges,
             ends: Vec::new(),
@@ -21,11 +31,17 @@ impl TraceGraph {
             into: Vec::new(),
             out_of: Vec::new(),
         };
-        graph.index_codes()?;
-        graph.position(&graph.code)?;
-        graph.link()?;
-        let order = graph.order()?;
-        graph.rearrange(&order)
+        match graph.checked_order() {
+            Ok(order) => graph.rearrange(&order).map_err(|error| (error, Box::default())),
+            Err(error) => Err((error, Box::new(graph))),
+        }
+    }
+
+    fn checked_order(&mut self) -> Result<Vec<usize>, GraphError> {
+        self.index_codes()?;
+        self.position(&self.code)?;
+        self.link()?;
+        self.order()
     }
 
     fn index_codes(&mut self) -> Result<(), GraphError> {

@@ -101,7 +101,7 @@ impl TraceGraph {
     }
 }
 
-fn presence(first: usize, of_first: usize, second: usize, of_second: usize) -> Presence {
+pub(super) fn presence(first: usize, of_first: usize, second: usize, of_second: usize) -> Presence {
     match (first == of_first, second == of_second) {
         (true, true) => Presence::All,
         (true, false) if second == 0 => Presence::AllOfFirstOnly,
@@ -110,13 +110,14 @@ fn presence(first: usize, of_first: usize, second: usize, of_second: usize) -> P
     }
 }
 
-/// One set, and which of its codes each node is upstream of.
+/// Codes whose way up is followed at once: 64 for each word that every node carries meanwhile.
+const AT_ONCE: usize = 1024;
+
+/// One set, and how many of its codes each node is upstream of.
 struct Members {
     count: usize,
     is_member: Vec<bool>,
-    words: usize,
-    /// `words` of 64 bits for each node.
-    reaches: Vec<u64>,
+    below: Vec<usize>,
 }
 
 impl Members {
@@ -124,40 +125,55 @@ impl Members {
         let mut positions = graph.positions(codes)?;
         positions.sort_unstable();
         positions.dedup();
-        let words = positions.len().div_ceil(64);
-        let mut members = Self {
-            count: positions.len(),
-            is_member: vec![false; graph.nodes.len()],
-            words,
-            reaches: vec![0; words * graph.nodes.len()],
-        };
-        let mut own_bit = vec![None; graph.nodes.len()];
-        for (bit, &position) in positions.iter().enumerate() {
-            members.is_member[position] = true;
-            own_bit[position] = Some(bit);
+        let mut is_member = vec![false; graph.nodes.len()];
+        positions.iter().for_each(|&position| is_member[position] = true);
+        let mut below = vec![0; graph.nodes.len()];
+        for some in positions.chunks(AT_ONCE) {
+            let reaches = Reaches::of(graph, some);
+            below.iter_mut().enumerate().for_each(|(at, count)| *count += reaches.count(at));
         }
+        Ok(Self { count: positions.len(), is_member, below })
+    }
+
+    fn share(&self, graph: &TraceGraph, at: usize) -> Share {
+        let straight = graph.edges_out_of(at).filter(|(to, _)| self.is_member[*to]).map(|(_, edge)| edge);
+        Share { codes: self.below[at], direct: straight.collect() }
+    }
+}
+
+/// Which of some codes each node is upstream of: `words` of 64 bits for each node.
+struct Reaches {
+    words: usize,
+    bits: Vec<u64>,
+}
+
+impl Reaches {
+    fn of(graph: &TraceGraph, positions: &[usize]) -> Self {
+        let words = positions.len().div_ceil(64);
+        let mut reaches = Self { words, bits: vec![0; words * graph.nodes.len()] };
+        let mut own_bit = vec![None; graph.nodes.len()];
+        positions.iter().enumerate().for_each(|(bit, &position)| own_bit[position] = Some(bit));
         // Nodes stand behind what they were made of, so that from the last to the first each is complete
         // before it is passed on.
         for at in (0..graph.nodes.len()).rev() {
             for (to, _) in graph.edges_out_of(at) {
-                members.pass_on(to, at);
+                reaches.pass_on(to, at);
                 if let Some(bit) = own_bit[to] {
-                    members.reaches[at * words + bit / 64] |= 1 << (bit % 64);
+                    reaches.bits[at * words + bit / 64] |= 1 << (bit % 64);
                 }
             }
         }
-        Ok(members)
+        reaches
     }
 
     fn pass_on(&mut self, from: usize, to: usize) {
         for word in 0..self.words {
-            self.reaches[to * self.words + word] |= self.reaches[from * self.words + word];
+            self.bits[to * self.words + word] |= self.bits[from * self.words + word];
         }
     }
 
-    fn share(&self, graph: &TraceGraph, at: usize) -> Share {
-        let words = &self.reaches[at * self.words..(at + 1) * self.words];
-        let straight = graph.edges_out_of(at).filter(|(to, _)| self.is_member[*to]).map(|(_, edge)| edge);
-        Share { codes: words.iter().map(|word| word.count_ones() as usize).sum(), direct: straight.collect() }
+    fn count(&self, at: usize) -> usize {
+        let words = &self.bits[at * self.words..(at + 1) * self.words];
+        words.iter().map(|word| word.count_ones() as usize).sum()
     }
 }

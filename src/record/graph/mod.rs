@@ -23,18 +23,26 @@
 
 mod build;
 mod difference;
+mod feature;
 mod node;
+mod suspicion;
 mod total;
+mod versions;
 mod walk;
 
 pub use difference::{Difference, DifferenceRow, Presence, Share};
+pub use feature::{Contrast, DoseRow, Doses, Feature, FeatureKind, FeatureRow, Profile};
 pub use node::{Edge, Mark, Node, NodeKind};
+pub use suspicion::{Handled, NodeCode, Suspect, Suspicion};
 pub use total::Total;
+pub use versions::DatedEdge;
 
 /// What was used in what, seen from one code. There is no way in it that leads back to its own start.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct TraceGraph {
     code: String,
+    /// The code where its way down begins: another one only if something was poured back into it.
+    origin: String,
     /// In an order in which everything stands behind what it was made of.
     nodes: Vec<Node>,
     edges: Vec<Edge>,
@@ -85,6 +93,11 @@ impl TraceGraph {
     /// The code that it is seen from.
     pub fn code(&self) -> &str {
         &self.code
+    }
+
+    /// Where its way down begins: what the code was before anything was poured back into it, else the code.
+    pub fn origin(&self) -> &str {
+        &self.origin
     }
 
     /// All nodes, each behind everything that was used in it. Among those that could stand in either

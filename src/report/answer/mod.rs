@@ -19,4 +19,4 @@ pub use formula::formula_answer;
 pub use label::label_answer;
 pub use plan::plan_answer;
 pub use retarget::retarget_answer;
-pub use trace::{difference_answer, trace_answer};
+pub use trace::{difference_answer, suspect_answer, trace_answer};

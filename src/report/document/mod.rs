@@ -157,6 +157,11 @@ impl Figure {
         Self { svg: svg.into(), description: description.into(), caption: Text::default() }
     }
 
+    /// The drawing alone.
+    pub fn svg(&self) -> &str {
+        &self.svg
+    }
+
     /// The same with a line below it.
     pub fn caption(mut self, caption: impl Into<Text>) -> Self {
         self.caption = caption.into();

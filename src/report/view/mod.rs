@@ -53,6 +53,7 @@ pub use sample_book::{SampleBook, sample_book};
 pub use sheet::sheet_document;
 pub use sheet_list::sheet_list;
 pub use trace::{
-    difference_document, suspect_document, trace_document, trace_figure, trace_page, trace_table,
+    difference_document, difference_table, suspect_document, suspect_table, trace_document, trace_figure,
+    trace_page, trace_table,
 };
 pub use why::why_blocks;

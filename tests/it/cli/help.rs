@@ -38,7 +38,9 @@ fn every_example_runs() {
             let words = words(example);
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
             let run = match arguments.first() {
-                Some(&("cell" | "reading" | "due" | "label")) => book_with_cells().run(NOW, &arguments),
+                Some(&("cell" | "reading" | "due" | "label" | "trace")) => {
+                    book_with_cells().run(NOW, &arguments)
+                }
                 _ => crate::run::run_in(folder.path(), &arguments),
             };
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
@@ -97,11 +99,12 @@ fn the_version_is_that_of_the_crate() {
     assert_eq!(answer(&["--version"], 0), format!("meltbook {}\n", env!("CARGO_PKG_VERSION")));
 }
 
-/// A book with what the examples of cells and readings speak of, new for each: the batches E1, E2 and M1,
-/// released, the cells C1 to C12, two tables.
+/// A book with what the examples of cells, readings and traces speak of, new for each: the batches E1, E2 and M1,
+/// released, the cells C1 to C12, two tables, a bottle.
 fn book_with_cells() -> Lab {
     let lab = with_cells();
     lab.batch(CodeKind::Electrolyte, &["choline-chloride", "glycerol"], 40.0, Decided::Release);
+    lab.answer(NOW, &["bottle", "receive", "urea assay=99.5%", "--net", "500 g"], 0);
     lab.write("masses.csv", "cell,E1\nC1,1.183\n");
     lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
     lab

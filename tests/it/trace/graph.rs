@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use meltbook::record::graph::{Edge, GraphError, Node, NodeKind, Presence, Total, TraceGraph};
+use meltbook::record::graph::{DatedEdge, Edge, GraphError, Node, NodeKind, Presence, Total, TraceGraph};
 use proptest::prelude::*;
 
 use super::sample::{any_graph, any_parts, blend, small};
@@ -159,4 +159,43 @@ fn a_faulty_graph_is_refused_with_its_reason() {
         error(two(), vec![edge("B1", "B1", 1.0)]),
         "what was used in what leads back to its start: B1 → B1"
     );
+}
+
+/// E2 was made of E1, and some of it was poured back: what stood in E1 before is told apart by the entry.
+#[test]
+fn what_was_poured_back_is_told_apart() {
+    let node = |code: &str, kind| Node::new(code, kind, "");
+    let nodes = vec![
+        node("B1", NodeKind::Bottle),
+        node("B2", NodeKind::Bottle),
+        node("E1", NodeKind::Electrolyte),
+        node("E2", NodeKind::Electrolyte),
+        node("C1", NodeKind::Cell),
+        node("C2", NodeKind::Cell),
+    ];
+    let dated = |entry, from: &str, to: &str| DatedEdge { entry, edge: Edge::new(from, to, Some(1.0)) };
+    let edges = vec![
+        dated(1, "B1", "E1"),
+        dated(2, "B2", "E2"),
+        dated(3, "E1", "E2"),
+        dated(4, "E1", "C1"),
+        dated(5, "E2", "E1"),
+        dated(6, "E1", "C2"),
+    ];
+    let graph = TraceGraph::dated("E1", nodes.clone(), edges.clone()).unwrap();
+    assert_eq!((graph.code(), graph.origin()), ("E1", "E1 until entry 5"));
+    let before = "E1 until entry 5";
+    // C1 was filled before anything of B2 came into E1.
+    assert_eq!(owned(graph.upstream(["C1"]).unwrap()), owned(vec!["B1", before]));
+    assert_eq!(owned(graph.upstream(["C2"]).unwrap()), owned(vec!["B1", "B2", before, "E1", "E2"]));
+    assert_eq!(owned(graph.downstream([graph.origin()]).unwrap()), owned(vec!["E1", "E2", "C1", "C2"]));
+    // Poured to and fro: each way back ends at an entry of its own.
+    let mut more = edges;
+    more.extend([dated(7, "E1", "E2"), dated(8, "E2", "E1")]);
+    let graph = TraceGraph::dated("E2", nodes.clone(), more).unwrap();
+    assert_eq!(graph.code(), "E2");
+    assert!(owned(graph.upstream(["E1"]).unwrap()).contains("B2"));
+    // The order of entries is no way out where there is none.
+    let at_once = vec![dated(1, "E1", "E2"), dated(1, "E2", "E1")];
+    assert!(matches!(TraceGraph::dated("E1", nodes, at_once), Err(GraphError::Cycle { .. })));
 }

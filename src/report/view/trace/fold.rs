@@ -7,6 +7,8 @@ use crate::record::graph::{Mark, Node, NodeKind, Total, TraceGraph};
 
 /// Fewer alike than these are shown one by one.
 const FEWEST: usize = 4;
+/// Ranges of codes that one line has room for.
+const MOST_RANGES: usize = 12;
 
 /// The graph with what is alike in bundles. A bundle stands behind all that it was made of.
 pub(super) struct Folded<'g> {
@@ -20,6 +22,8 @@ pub(super) struct Bundle<'g> {
     /// How many readings were taken of them.
     pub readings: usize,
     pub is_root: bool,
+    /// Where the way down begins.
+    pub is_origin: bool,
 }
 
 /// All that went from one bundle into another.
@@ -36,7 +40,7 @@ pub(super) struct Thread {
 
 /// The graph with cells that are alike bundled: of one kind, label and fate, made of the same things, and
 /// used in nothing. Readings are counted at their cell, unless it is the cell that the graph is seen from.
-pub(super) fn fold(graph: &TraceGraph) -> Folded<'_> {
+fn fold(graph: &TraceGraph) -> Folded<'_> {
     let counted = counted_readings(graph);
     let mut alike: HashMap<Alike<'_>, Vec<usize>> = HashMap::new();
     let shown = (0..graph.nodes().len()).filter(|&at| counted[at].is_none());
@@ -52,21 +56,57 @@ pub(super) fn fold(graph: &TraceGraph) -> Folded<'_> {
     bundled(graph, &counted, |at| first_of[at].unwrap_or(at))
 }
 
-/// The same with everything of one kind at one distance bundled, for a graph too large to be drawn.
-pub(super) fn fold_by_kind(graph: &TraceGraph) -> Folded<'_> {
+/// What a graph too large to be shown one by one is bundled by, at each distance from where it begins.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Coarse {
+    /// Everything of one kind with one label.
+    ByLabel,
+    /// Everything of one kind.
+    ByKind,
+}
+
+/// The same with everything bundled that is alike, also batches and bottles.
+fn fold_coarse(graph: &TraceGraph, by: Coarse) -> Folded<'_> {
     let counted = counted_readings(graph);
     let mut distance = vec![0usize; graph.nodes().len()];
-    let mut firsts: HashMap<(NodeKind, usize, bool), usize> = HashMap::new();
+    let mut firsts: HashMap<(NodeKind, &str, usize, bool), usize> = HashMap::new();
     let mut first_of: Vec<usize> = (0..graph.nodes().len()).collect();
     for (at, node) in graph.nodes().iter().enumerate().filter(|(at, _)| counted[*at].is_none()) {
         distance[at] = graph.edges_into(at).map(|(from, _)| distance[from] + 1).max().unwrap_or(0);
-        let key = (node.kind, distance[at], node.code == graph.code());
+        // Each reading says something else.
+        let has_label = by == Coarse::ByLabel && node.kind != NodeKind::Reading;
+        let label = if has_label { node.label.as_str() } else { "" };
+        let key = (node.kind, label, distance[at], is_own(graph, &node.code));
         first_of[at] = *firsts.entry(key).or_insert(at);
     }
     // Bundles by distance, so that each stands behind those it was made of.
     let mut order: Vec<usize> = firsts.into_values().collect();
     order.sort_by_key(|&first| (distance[first], first));
     in_order(graph, &counted, |at| first_of[at], order)
+}
+
+/// The graph folded as finely as fits, and whether that is coarse: alike cells first, then each of `ways`, of
+/// which the last is taken even if it does not fit.
+pub(super) fn fold_to<'g>(
+    graph: &'g TraceGraph,
+    ways: &[Coarse],
+    fits: impl Fn(&Folded<'g>) -> bool,
+) -> (Folded<'g>, bool) {
+    let mut folded = fold(graph);
+    let mut coarse = false;
+    for &way in ways {
+        if fits(&folded) {
+            break;
+        }
+        folded = fold_coarse(graph, way);
+        coarse = true;
+    }
+    (folded, coarse)
+}
+
+/// True for the code that the graph is seen from, now or as it was before something was poured back.
+fn is_own(graph: &TraceGraph, code: &str) -> bool {
+    code == graph.code() || code == graph.origin()
 }
 
 /// What nodes have in common that are bundled.
@@ -124,7 +164,7 @@ fn in_order<'g>(
     first_of: impl Fn(usize) -> usize,
     order: Vec<usize>,
 ) -> Folded<'g> {
-    let empty = || Bundle { nodes: Vec::new(), readings: 0, is_root: false };
+    let empty = || Bundle { nodes: Vec::new(), readings: 0, is_root: false, is_origin: false };
     let mut folded = Folded { bundles: order.iter().map(|_| empty()).collect(), threads: Vec::new() };
     let place: HashMap<usize, usize> =
         order.iter().enumerate().map(|(place, &first)| (first, place)).collect();
@@ -141,6 +181,7 @@ fn in_order<'g>(
             bundle.readings += 1;
         } else {
             bundle.is_root |= node.code == graph.code();
+            bundle.is_origin |= node.code == graph.origin();
             bundle.nodes.push(node);
         }
     }
@@ -163,7 +204,10 @@ fn threads(
                 threads.push(Thread::between(from, to));
                 threads.len() - 1
             });
-            threads[index].add(edge.grams);
+            // Nobody weighs what goes into a reading.
+            if graph.nodes()[at].kind != NodeKind::Reading {
+                threads[index].add(edge.grams);
+            }
         }
     }
     for thread in &mut threads {
@@ -189,6 +233,17 @@ impl Thread {
 }
 
 impl Bundle<'_> {
+    /// Its codes, as ranges; those that are too many for a line are counted.
+    pub fn few_ranges(&self) -> String {
+        let mut ranges = self.ranges();
+        let more = ranges.len().saturating_sub(MOST_RANGES);
+        if 1 < more {
+            ranges.truncate(MOST_RANGES);
+            ranges.push(format!("and {more} more"));
+        }
+        ranges.join(", ")
+    }
+
     /// Its codes, as ranges.
     pub fn ranges(&self) -> Vec<String> {
         code_ranges(self.nodes.iter().map(|node| node.code.as_str()))

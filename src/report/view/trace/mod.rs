@@ -10,9 +10,9 @@ mod table;
 mod thread;
 mod words;
 
-pub use difference::difference_document;
+pub use difference::{difference_document, difference_table};
 pub use picture::trace_figure;
-pub use suspect::suspect_document;
+pub use suspect::{suspect_document, suspect_table};
 pub use table::trace_table;
 
 use self::thread::{Direction, thread_tree};
@@ -43,9 +43,15 @@ pub fn trace_page(graph: &TraceGraph) -> Document {
 }
 
 fn part(graph: &TraceGraph, title: &str, direction: Direction) -> Vec<Block> {
-    let tree = thread_tree(graph, direction);
+    let (tree, coarse) = thread_tree(graph, direction);
     if tree.branches().is_empty() {
         return vec![paragraph(text(title).then(": ").then(muted("nothing that is recorded")))];
     }
-    vec![heading(1, title), tree.into()]
+    let mut blocks = vec![heading(1, title), tree.into()];
+    if coarse {
+        blocks.push(paragraph(muted(
+            "Too many to be listed one by one: what is alike shares a line. --format csv, json and html have each.",
+        )));
+    }
+    blocks
 }

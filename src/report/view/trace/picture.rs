@@ -1,6 +1,6 @@
 //! The thread as a picture.
 
-use super::fold::{Bundle, Folded, fold, fold_by_kind};
+use super::fold::{Bundle, Coarse, Folded, fold_to};
 use super::words::{amount, bundle_words};
 use crate::record::graph::{Mark, NodeKind, TraceGraph};
 use crate::report::document::{Figure, text};
@@ -21,11 +21,7 @@ const MOST_LABEL_LINES: usize = 3;
 /// The picture: bottles on the left, then what was made of them, cells on the right. Cells that are alike
 /// share a box.
 pub fn trace_figure(graph: &TraceGraph) -> Figure {
-    let mut folded = fold(graph);
-    let coarse = MOST_BOXES < folded.bundles.len();
-    if coarse {
-        folded = fold_by_kind(graph);
-    }
+    let (folded, coarse) = fold_to(graph, &[Coarse::ByKind], |folded| folded.bundles.len() <= MOST_BOXES);
     let description = format!(
         "what {} was made of and what it was used in: {} records, {} amounts",
         graph.code(),

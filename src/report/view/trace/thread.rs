@@ -1,6 +1,6 @@
 //! The thread as a tree, upward or downward from its code.
 
-use super::fold::{Bundle, Folded, Thread, fold};
+use super::fold::{Bundle, Coarse, Folded, Thread, fold_to};
 use super::words::{amount, remark};
 use crate::record::graph::TraceGraph;
 use crate::report::document::{Text, Tree, muted, strong, text, tree};
@@ -14,16 +14,27 @@ pub(super) enum Direction {
     Downstream,
 }
 
-/// The tree from the graph's own code. What was met before is named again but not opened again, so that
-/// the tree is no larger than the graph.
-pub(super) fn thread_tree(graph: &TraceGraph, direction: Direction) -> Tree {
-    let folded = fold(graph);
-    let root = folded.bundles.iter().position(|bundle| bundle.is_root);
-    let mut grower = Grower::new(&folded, direction);
-    match root {
-        Some(root) => grower.grow(root, None),
+/// More lines than these are no longer looked through on a screen.
+const MOST_LINES: usize = 50;
+
+/// The tree from the graph's own code, and whether batches share lines because there are too many. What was met
+/// before is named again but not opened again, so that the tree is no larger than the graph.
+pub(super) fn thread_tree(graph: &TraceGraph, direction: Direction) -> (Tree, bool) {
+    let (folded, coarse) = fold_to(graph, &[Coarse::ByLabel, Coarse::ByKind], |folded| {
+        root(folded, direction).is_none_or(|root| Grower::new(folded, direction).lines(root) <= MOST_LINES)
+    });
+    let tree = match root(&folded, direction) {
+        Some(root) => Grower::new(&folded, direction).grow(root, None),
         None => tree(graph.code()),
-    }
+    };
+    (tree, coarse)
+}
+
+fn root(folded: &Folded<'_>, direction: Direction) -> Option<usize> {
+    folded.bundles.iter().position(|bundle| match direction {
+        Direction::Upstream => bundle.is_root,
+        Direction::Downstream => bundle.is_origin,
+    })
 }
 
 struct Grower<'f, 'g> {
@@ -47,6 +58,26 @@ impl<'f, 'g> Grower<'f, 'g> {
         Self { folded, direction, onward, met: vec![false; folded.bundles.len()] }
     }
 
+    fn end(&self, thread: &Thread) -> usize {
+        match self.direction {
+            Direction::Upstream => thread.from,
+            Direction::Downstream => thread.to,
+        }
+    }
+
+    /// How many lines the tree from here has.
+    fn lines(mut self, root: usize) -> usize {
+        let (mut lines, mut todo) = (1, vec![root]);
+        while let Some(at) = todo.pop() {
+            if std::mem::replace(&mut self.met[at], true) {
+                continue;
+            }
+            lines += self.onward[at].len();
+            todo.extend(self.onward[at].iter().map(|&index| self.end(&self.folded.threads[index])));
+        }
+        lines
+    }
+
     fn grow(&mut self, at: usize, by: Option<&Thread>) -> Tree {
         let bundle = &self.folded.bundles[at];
         let again = std::mem::replace(&mut self.met[at], true);
@@ -57,11 +88,7 @@ impl<'f, 'g> Grower<'f, 'g> {
         let mut branches = Vec::with_capacity(onward.len());
         for index in onward {
             let thread = &self.folded.threads[index];
-            let next = match self.direction {
-                Direction::Upstream => thread.from,
-                Direction::Downstream => thread.to,
-            };
-            branches.push(self.grow(next, Some(thread)));
+            branches.push(self.grow(self.end(thread), Some(thread)));
         }
         tree(line(bundle, by)).with_branches(branches)
     }
@@ -78,7 +105,7 @@ fn line(bundle: &Bundle<'_>, by: Option<&Thread>) -> Text {
 }
 
 fn code(bundle: &Bundle<'_>) -> Text {
-    let code = strong(bundle.ranges().join(", "));
+    let code = strong(bundle.few_ranges());
     match bundle.count() {
         Some(count) => code.then(format!(" ({count})")),
         None => code,
