@@ -7,8 +7,10 @@ use super::component_hazard::ComponentHazard;
 use super::context::Context;
 use super::keep_apart::keep_apart;
 use super::material::Material;
+use super::mixture::{Mixture, classify};
 use super::practice::{Practice, deferral, practice};
 use super::severity::{Severity, WayPast};
+use super::storage::{WasteStream, waste_streams};
 use super::subject::{Member, Subject};
 
 /// The cautions for what is at hand.
@@ -22,10 +24,12 @@ pub struct Review {
     pub components: Vec<ComponentHazard>,
     /// Each other material, in the order of their names.
     pub materials: Vec<MaterialHazard>,
-    /// Classification of the mixture as a whole. It is not computed yet, and `None` says only that.
-    pub mixture: Option<()>,
+    /// The mixture as a whole; `None` without a composition, or where it is one substance alone.
+    pub mixture: Option<Mixture>,
     /// What has no way past first, then the gravest, then by id.
     pub alerts: Vec<Alert>,
+    /// Waste streams for what is at hand.
+    pub waste: Vec<WasteStream>,
     /// Practice for what is at hand.
     pub practice: Vec<Practice>,
     /// Who decides: it goes with every review.
@@ -62,11 +66,19 @@ pub fn review(subject: &Subject<'_>, context: &Context) -> Review {
         scheme_title: context.scheme.title(),
         components,
         materials,
-        mixture: None,
+        mixture: subject.composition.and_then(|composition| classify(composition, context.scheme)),
         alerts: alerts(&members, context),
+        waste: waste(&members),
         practice: practice(&members, context),
         deferral: deferral(),
     }
+}
+
+fn waste(members: &[Member<'_>]) -> Vec<WasteStream> {
+    let water = |member: &&Member<'_>| !member.in_group("water") || 1 < member.groups.len();
+    let named: Vec<(String, Member<'_>)> =
+        members.iter().filter(water).map(|member| (member.name.to_owned(), *member)).collect();
+    waste_streams(&named)
 }
 
 impl Review {

@@ -42,7 +42,7 @@ pub(super) struct PlanArgs {
 }
 
 pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, table, mut warnings, .. } = plan_request(common, &args.options)?;
+    let Planned { plan, table, mut warnings, scheme, .. } = plan_request(common, &args.options)?;
     let real = weighed(&args.weighed, &table, &mut warnings)?;
     let again = match real.as_slice() {
         [] => None,
@@ -55,7 +55,7 @@ pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> 
     if let Some(again) = &again {
         answer["retarget"] = retarget_answer(again);
     }
-    let review = review_plan(&plan);
+    let review = review_plan(&plan, scheme);
     answer["cautions"] = cautions_beside(&review);
     let document = document(&plan, again.as_ref(), args, &warnings, &review);
     let mut outcome = Outcome::new("plan", answer, document);

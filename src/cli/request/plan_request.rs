@@ -5,10 +5,12 @@ use clap::Args;
 use super::book_bottle::{ByCode, by_code};
 use super::bottle::supplies;
 use super::recipe_source::recipe;
+use super::review::scheme_of;
 use super::settings::Settings;
 use super::size::{SizeArgs, parsed};
 use super::surroundings::settings;
 use super::table::component_table;
+use crate::caution::Scheme;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::component::{ComponentId, ComponentTable, Composition};
@@ -86,6 +88,8 @@ pub(in crate::cli) struct Planned {
     pub(in crate::cli) warnings: Vec<Warning>,
     /// Components that are taken from bottles of the book.
     pub(in crate::cli) bottles: Vec<(ComponentId, Code)>,
+    /// The scheme of the book, else the usual one.
+    pub(in crate::cli) scheme: Scheme,
 }
 
 /// Reads everything once and plans.
@@ -110,7 +114,8 @@ pub(in crate::cli) fn plan_request(common: &Common, options: &PlanOptions) -> Re
     let plan = plan(request, &table).map_err(|error| {
         Fault::new(error.code(), error.to_string(), place(options, &error)).with_hint(error.hint())
     })?;
-    Ok(Planned { plan, table, warnings, bottles })
+    let scheme = scheme_of(settings.as_ref());
+    Ok(Planned { plan, table, warnings, bottles, scheme })
 }
 
 /// Where the person gave what a plan fails for.

@@ -14,12 +14,14 @@ mod event_words;
 mod finding;
 mod formula;
 mod history;
+mod mixture;
 mod moment;
 mod plan;
 mod reading;
 mod recipe;
 mod retarget;
 mod sheet;
+mod shelf;
 mod trace;
 mod why;
 
@@ -44,6 +46,7 @@ pub use reading::{readings_long, readings_none, readings_wide};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;
+pub use shelf::shelf_document;
 pub use trace::{
     difference_document, suspect_document, trace_document, trace_figure, trace_page, trace_table,
 };
