@@ -6,7 +6,7 @@ use super::keep_apart::keep_apart;
 use super::pictogram::shown_pictograms;
 use super::scheme::Scheme;
 use super::statement::{Statement, gravest_signal_word, statement};
-use super::storage::{StorageClass, storage_class};
+use super::storage::StorageClass;
 use super::subject::Member;
 use crate::component::{Component, HazardBasis};
 use crate::quantity::Temperature;
@@ -46,7 +46,7 @@ pub struct ComponentHazard {
     pub missing: Option<String>,
     /// What to keep it apart from.
     pub keep_apart: Vec<String>,
-    /// Its storage class; `None` where no hazard data was found.
+    /// Its storage class; `None` where no hazard data was found, or none is asked for.
     pub storage_class: Option<StorageClass>,
     /// What is listed to happen on heating.
     pub heat_limits: Vec<ListedHeatLimit>,
@@ -86,7 +86,7 @@ impl ComponentHazard {
             source: hazard.source.clone(),
             missing: missing(component),
             keep_apart: keep_apart(&Member::of_component(component)),
-            storage_class: storage_class(component),
+            storage_class: None,
             heat_limits: component.heat_limit.iter().map(ListedHeatLimit::new).collect(),
         }
     }

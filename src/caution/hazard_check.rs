@@ -184,12 +184,12 @@ fn doubts(component: &Component) -> Vec<HazardFinding> {
             format!("{piece:?} in the limits of {name} is not understood, so it counts in no mixture");
         doubts.push(finding(HazardFault::Doubt, message, "", Some(piece)));
     }
-    for code in
-        hazard.codes.iter().filter(|code| hazard_status(code).is_some_and(|status| status != "current"))
-    {
-        let status = hazard_status(code).unwrap_or_default();
-        let message = format!("{code} of {name} is {status} in GHS Rev.11");
-        doubts.push(finding(HazardFault::Doubt, message, "", Some(code)));
+    for code in &hazard.codes {
+        let status = hazard_status(code).filter(|status| status.starts_with("deleted"));
+        doubts.extend(status.map(|status| {
+            let message = format!("{code} of {name} is {status} in GHS Rev.11");
+            finding(HazardFault::Doubt, message, "", Some(code))
+        }));
     }
     doubts
 }

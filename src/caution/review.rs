@@ -10,8 +10,9 @@ use super::material::Material;
 use super::mixture::{Mixture, classify};
 use super::practice::{Practice, deferral, practice};
 use super::severity::{Severity, WayPast};
-use super::storage::{WasteStream, waste_streams};
+use super::storage::{WasteStream, storage_class, waste_streams};
 use super::subject::{Member, Subject};
+use crate::component::Component;
 
 /// The cautions for what is at hand.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -52,11 +53,8 @@ pub struct MaterialHazard {
 /// Reviews what is at hand in a context. The answer does not depend on the order of the subject's lists.
 pub fn review(subject: &Subject<'_>, context: &Context) -> Review {
     let members = subject.members(context);
-    let mut components: Vec<ComponentHazard> = subject
-        .all_components()
-        .into_iter()
-        .map(|component| ComponentHazard::new(component, context.scheme))
-        .collect();
+    let mut components: Vec<ComponentHazard> =
+        subject.all_components().into_iter().map(|component| hazard_of(component, context)).collect();
     components.sort_by(|a, b| (&a.name, &a.component).cmp(&(&b.name, &b.component)));
     let mut materials: Vec<MaterialHazard> = subject.materials.iter().map(MaterialHazard::new).collect();
     materials.sort_by(|a, b| a.name.cmp(&b.name));
@@ -68,10 +66,16 @@ pub fn review(subject: &Subject<'_>, context: &Context) -> Review {
         materials,
         mixture: subject.composition.and_then(|composition| classify(composition, context.scheme)),
         alerts: alerts(&members, context),
-        waste: waste(&members),
-        practice: practice(&members, context),
+        waste: if context.in_short { Vec::new() } else { waste(&members) },
+        practice: if context.in_short { Vec::new() } else { practice(&members, context) },
         deferral: deferral(),
     }
+}
+
+fn hazard_of(component: &Component, context: &Context) -> ComponentHazard {
+    let hazard = ComponentHazard::new(component, context.scheme);
+    let storage_class = if context.in_short { None } else { storage_class(component) };
+    ComponentHazard { storage_class, ..hazard }
 }
 
 fn waste(members: &[Member<'_>]) -> Vec<WasteStream> {

@@ -6,6 +6,7 @@ use serde::Deserialize;
 
 use super::class::Class;
 use super::limit::Exposure;
+use super::sum::ROUNDING;
 use crate::caution::scheme::Scheme;
 
 /// All limits.
@@ -185,7 +186,7 @@ impl Bands {
     /// The category of an estimate, and its upper end; `None` above the last that the scheme knows.
     pub(super) fn category(&self, estimate: f64, scheme: Scheme) -> Option<(usize, f64)> {
         let upto = &self.upto[..self.known(scheme)];
-        let at = upto.iter().position(|upto| estimate <= *upto)?;
+        let at = upto.iter().position(|upto| estimate <= *upto * (1.0 + ROUNDING))?;
         Some((at + 1, upto[at]))
     }
 

@@ -5,7 +5,7 @@ use serde::Serialize;
 use super::ingredient::Ingredient;
 
 /// A limit is reached by a sum that lies below it by no more than rounding.
-const ROUNDING: f64 = 1e-9;
+pub(super) const ROUNDING: f64 = 1e-9;
 
 /// A sum, or a toxicity estimate, against a limit.
 #[derive(Debug, Clone, PartialEq, Serialize)]

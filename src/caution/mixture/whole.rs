@@ -47,8 +47,6 @@ pub struct Mixture {
     pub statements: Vec<Statement>,
     /// H statements that the label leaves out, with the one that covers each.
     pub omitted: Vec<Omitted>,
-    /// P statements that go with the classes.
-    pub precautions: Vec<Precaution>,
     /// Each class reached, with its sum, limit and components.
     pub reached: Vec<Finding>,
     /// The sums that stay below their limits by what is known.
@@ -88,6 +86,13 @@ pub(in crate::caution) fn classify(composition: &Composition, scheme: Scheme) ->
     )
 }
 
+impl Mixture {
+    /// P statements that go with the classes, the more important first.
+    pub fn precautions(&self) -> Vec<Precaution> {
+        precautions_for(&self.statements)
+    }
+}
+
 /// What the families found, before the label elements are drawn from it.
 struct Worked {
     ingredients: Vec<Ingredient>,
@@ -118,7 +123,6 @@ impl Worked {
             signal_word: gravest_signal_word(&all),
             ate_oral_mg_per_kg: oral.and_then(|estimate| estimate.ate),
             unknown_pct: self.estimates.iter().map(|estimate| estimate.unknown_pct).fold(0.0, f64::max),
-            precautions: precautions_for(&kept),
             statements: kept.into_iter().chain(supplements).collect(),
             omitted,
             presumed: presumed(&self.ingredients, is_worst_for_skin_and_eyes(&classes)),

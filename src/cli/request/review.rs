@@ -115,5 +115,5 @@ pub(in crate::cli) fn review_plan(plan: &Plan, scheme: Scheme) -> Review {
 pub(in crate::cli) fn review_plan_in(plan: &Plan, context: &Context) -> Review {
     let components: Vec<_> = plan.lines.iter().map(|line| std::sync::Arc::clone(&line.component)).collect();
     let subject = Subject { components: &components, composition: Some(&plan.composition), materials: &[] };
-    review(&subject, context)
+    review(&subject, &Context { in_short: true, ..context.clone() })
 }

@@ -11,7 +11,7 @@ pub fn cautions_answer(review: &Review) -> Value {
         "scheme_title": review.scheme_title,
         "components": review.components,
         "materials": review.materials,
-        "mixture": review.mixture,
+        "mixture": review.mixture.as_ref().map(whole_mixture),
         "alerts": review.alerts,
         "waste": review.waste,
         "practice": review.practice,
@@ -52,6 +52,13 @@ pub fn cautions_beside(review: &Review) -> Value {
         "alerts": review.alerts.iter().map(alert).collect::<Vec<_>>(),
         "deferral": review.deferral,
     })
+}
+
+/// The mixture with its precautionary statements.
+fn whole_mixture(mixture: &Mixture) -> Value {
+    let mut value = json!(mixture);
+    value["precautions"] = json!(mixture.precautions());
+    value
 }
 
 fn mixture_beside(mixture: &Mixture) -> Value {

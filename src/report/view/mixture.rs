@@ -1,7 +1,7 @@
 //! The mixture as a whole: its classes with sum against limit, what stays below, and what is not known.
 
 use super::amount::short;
-use crate::caution::{Finding, Gap, Mixture, Part, Presumed, Scheme, Sum};
+use crate::caution::{Finding, Gap, Mixture, Part, Presumed, Scheme, Sum, pictogram};
 use crate::report::document::{
     Block, Caution, Table, Text, column, facts, heading, muted, paragraph, strong, text,
 };
@@ -44,7 +44,8 @@ pub(super) fn mixture_in_short(mixture: &Mixture) -> Text {
     if parts.is_empty() {
         parts.push("no class is reached by what is known, which proves nothing".to_owned());
     }
-    parts.extend(mixture.presumed.as_ref().map(presumed_words));
+    // What is presumed is worse than anything that was worked out beside it.
+    parts.splice(0..0, mixture.presumed.as_ref().map(presumed_words));
     parts.extend(mixture.unknown_statements.iter().map(|sentence| sentence.trim_end_matches('.').to_owned()));
     strong(signal).then(parts.join("; "))
 }
@@ -79,24 +80,33 @@ fn label_elements(mixture: &Mixture) -> Block {
     let statements = mixture.statements.iter();
     lines.extend(statements.map(|s| ("", text(format!("{} {}", s.code, s.text)))));
     if !mixture.pictograms.is_empty() {
-        lines.push(("Pictograms", text(mixture.pictograms.join(", "))));
+        lines.push(("Pictograms", text(pictograms(mixture))));
     }
     let covered = mixture.omitted.iter().map(|o| format!("{} by {}", o.code, o.covered_by));
     let covered: Vec<String> = covered.collect();
     if !covered.is_empty() {
         lines.push(("Covered", muted(covered.join(", "))));
     }
-    for (at, precaution) in mixture.precautions.iter().take(PRECAUTIONS).enumerate() {
+    let precautions = mixture.precautions();
+    for (at, precaution) in precautions.iter().take(PRECAUTIONS).enumerate() {
         let label = if at == 0 { "Precautions" } else { "" };
         lines.push((label, text(format!("{} {}", precaution.code, precaution.text))));
     }
-    let further: Vec<&str> = mixture.precautions.iter().skip(PRECAUTIONS).map(|p| p.code.as_str()).collect();
+    let further: Vec<&str> = precautions.iter().skip(PRECAUTIONS).map(|p| p.code.as_str()).collect();
     if !further.is_empty() {
         lines.push(("Further", muted(further.join(", "))));
     }
     let ate = mixture.ate_oral_mg_per_kg.map(|ate| format!("{} mg/kg, swallowed", short(ate, 4)));
     lines.extend(ate.map(|ate| ("ATE of the mixture", text(ate))));
     facts(lines)
+}
+
+/// "GHS05 corrosion, GHS07 exclamation mark".
+fn pictograms(mixture: &Mixture) -> String {
+    let name = |code: &String| {
+        pictogram(code).map_or(code.clone(), |known| format!("{code} {}", known.symbol.to_lowercase()))
+    };
+    mixture.pictograms.iter().map(name).collect::<Vec<_>>().join(", ")
 }
 
 fn presumption(presumed: &Presumed) -> Block {

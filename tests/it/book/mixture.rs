@@ -25,11 +25,11 @@ fn a_batch_is_classified_by_what_is_in_it() {
     let codes: Vec<&str> =
         empty["components"].as_array().unwrap().iter().filter_map(|c| c["component"].as_str()).collect();
     assert_eq!(codes, ["choline-chloride", "ethylene-glycol", "zinc-chloride"]);
-    lab.answer(START, &["batch", "weigh", "E1", "ChCl", "--net", "29.8 g"], 0);
-    lab.answer(START, &["batch", "weigh", "E1", "EG", "--net", "26.5 g"], 0);
+    lab.answer(START, &["batch", "weigh", "E1", "ChCl", "29.8 g"], 0);
+    lab.answer(START, &["batch", "weigh", "E1", "EG", "26.5 g"], 0);
     let without = lab.json(START, &["cautions", "E1"]);
     assert_eq!(without["mixture"]["h_codes"], serde_json::json!(["H302"]));
-    lab.answer(START, &["batch", "weigh", "E1", "ZnCl2", "--net", "3.83 g"], 0);
+    lab.answer(START, &["batch", "weigh", "E1", "ZnCl2", "3.83 g"], 0);
     let with = lab.json(START, &["cautions", "E1"]);
     assert_eq!(with["mixture"]["scheme"], "clp");
     assert_eq!(with["mixture"]["signal_word"], "Danger");

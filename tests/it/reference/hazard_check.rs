@@ -60,6 +60,7 @@ fn what_is_wrong_is_found() {
         ("basis = \"supplier\", codes = [], ate_oral_mg_per_kg = 500", vec![Contradiction]),
         ("basis = \"supplier\", codes = [], ate_oral_mg_per_kg = 3400", vec![]),
         ("basis = \"harmonised\", codes = [\"H302\"]", vec![NoIndex]),
+        ("basis = \"supplier\", codes = [\"H200\"]", vec![Doubt]),
         ("basis = \"none-found\", codes = []", vec![Doubt]),
         (
             "basis = \"supplier\", codes = [\"H314\"], limits = \"Skin Corr. 1B; H314: C ≥ 5 %; Skin Irrit. 2; H315: 1 % ≤ C < 5 %\"",

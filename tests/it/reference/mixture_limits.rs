@@ -276,7 +276,7 @@ fn acute_categories_have_their_bands_and_points() {
             let schemes: &[Scheme] = if at == 4 { &[Scheme::Ghs] } else { &SCHEMES };
             let upto = number(&acute["bands"][key][*category][1]);
             let estimate = |value: f64| format!("{exposure} ATE={value}");
-            let (here, over) = (estimate(upto), estimate(upto * 1.001));
+            let (here, over) = (estimate(upto * 0.9999), estimate(upto * 1.0001));
             let table = table(&[("here", &[], "", &here), ("over", &[], "", &over)]);
             let class = format!("Acute Tox. {} ({way})", at + 1);
             for scheme in schemes {
@@ -284,6 +284,12 @@ fn acute_categories_have_their_bands_and_points() {
                 assert!(!has(&mixed(&table, &[("over", 100.0)], *scheme), &class), "{class} {scheme:?}");
             }
         }
+    }
+    // Just at the end of a band the category is still that of the band: half of an estimate of half as much.
+    for (upto, class) in [(5.0, 1), (50.0, 2), (300.0, 3), (2000.0, 4)] {
+        let table = table(&[("half", &[], "", &format!("oral ATE={}", upto / 2.0))]);
+        let mixture = mixed(&table, &[("half", 50.0)], Scheme::Clp);
+        assert!(has(&mixture, &format!("Acute Tox. {class} (oral)")), "{upto}: {:?}", mixture.classes);
     }
     // Table 3.1.2: what stands for a category, seen in the estimate of the mixture.
     for (at, category) in ["1", "2", "3", "4"].iter().enumerate() {
@@ -300,7 +306,8 @@ fn inhaled_estimates_have_their_bands() {
     for (key, word) in [("gas_ppmV", "gas"), ("vapour_mg_L", "vapour"), ("dust_mist_mg_L", "dust")] {
         for category in 1..=4 {
             let upto = number(&rules["acute"]["bands"][key][category.to_string()][1]);
-            let (here, over) = (format!("{word} ATE={upto}"), format!("{word} ATE={}", upto * 1.001));
+            let (here, over) =
+                (format!("{word} ATE={}", upto * 0.9999), format!("{word} ATE={}", upto * 1.0001));
             let table = table(&[("here", &[], "", &here), ("over", &[], "", &over)]);
             let class = format!("Acute Tox. {category} (inhalation, {word})");
             assert!(has(&mixed(&table, &[("here", 99.9999)], Scheme::Clp), &class), "{class}");

@@ -64,7 +64,7 @@ fn storage_classes_follow_statements() {
 fn zinc_and_manganese_have_waste_streams() {
     let review = shelf(&["zinc", "manganese-dioxide", "zinc-chloride", "urea", "KOH"]);
     let stream = |id: &str| review.waste.iter().find(|stream| stream.id == id).unwrap();
-    assert_eq!(stream("zinc-solid").takes, ["B1 zinc"]);
+    assert_eq!(stream("zinc-solid").takes, ["B1 zinc metal, massive (sheet, foil)"]);
     assert_eq!(stream("manganese-solid").takes, ["B2 manganese dioxide"]);
     assert_eq!(stream("metal-salts").takes, ["B3 zinc chloride"]);
     let taken: usize = review.waste.iter().map(|stream| stream.takes.len()).sum();
