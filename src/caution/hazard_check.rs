@@ -152,7 +152,7 @@ fn estimate_against_code(hazard: &Hazard) -> Option<HazardFinding> {
     let own = hazard.codes.iter().find(|code| codes.contains(&code.as_str()));
     // Category 2 begins where its point estimate lies, so H300 fits up to 50 mg/kg.
     (own.map(String::as_str) != Some(*wanted)).then(|| {
-        let beside = own.map_or("no code for swallowing".to_owned(), |code| format!("{code}"));
+        let beside = own.map_or("no code for swallowing".to_owned(), String::clone);
         let message = format!(
             "an estimate of {estimate} mg/kg is category {category} ({wanted}), but there is {beside}"
         );

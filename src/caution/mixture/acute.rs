@@ -235,6 +235,6 @@ pub(super) fn unknown_statements(estimates: &[Estimate]) -> Vec<String> {
 /// Three digits, without zeros at the end.
 pub(super) fn percent(value: f64) -> String {
     let text = if 99.95 <= value { format!("{value:.0}") } else { format!("{value:.2}") };
-    let text = if 9.995 <= value && value < 99.95 { format!("{value:.1}") } else { text };
+    let text = if (9.995..99.95).contains(&value) { format!("{value:.1}") } else { text };
     if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.').to_owned() } else { text }
 }

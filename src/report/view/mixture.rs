@@ -12,8 +12,8 @@ const PRECAUTIONS: usize = 6;
 /// The section on the mixture.
 pub(super) fn mixture_section(mixture: &Mixture) -> Vec<Block> {
     let mut blocks = vec![heading(1, format!("The mixture as a whole, by {}", title(mixture)))];
-    blocks.push(label_elements(mixture));
     blocks.extend(mixture.presumed.as_ref().map(presumption));
+    blocks.push(label_elements(mixture));
     if mixture.reached.is_empty() {
         blocks.push(paragraph(strong(
             "No class is reached by what is known. That proves nothing: see what is not known below.",
@@ -78,7 +78,7 @@ fn label_elements(mixture: &Mixture) -> Block {
     let mut lines: Vec<(&str, Text)> = Vec::new();
     lines.extend(mixture.signal_word.iter().map(|word| ("Signal word", strong(word))));
     let statements = mixture.statements.iter();
-    lines.extend(statements.map(|s| ("", text(format!("{} {}", s.code, s.text)))));
+    lines.extend(statements.map(|s| ("Statement", text(format!("{} {}", s.code, s.text)))));
     if !mixture.pictograms.is_empty() {
         lines.push(("Pictograms", text(pictograms(mixture))));
     }
@@ -88,9 +88,8 @@ fn label_elements(mixture: &Mixture) -> Block {
         lines.push(("Covered", muted(covered.join(", "))));
     }
     let precautions = mixture.precautions();
-    for (at, precaution) in precautions.iter().take(PRECAUTIONS).enumerate() {
-        let label = if at == 0 { "Precautions" } else { "" };
-        lines.push((label, text(format!("{} {}", precaution.code, precaution.text))));
+    for precaution in precautions.iter().take(PRECAUTIONS) {
+        lines.push(("Precaution", text(format!("{} {}", precaution.code, precaution.text))));
     }
     let further: Vec<&str> = precautions.iter().skip(PRECAUTIONS).map(|p| p.code.as_str()).collect();
     if !further.is_empty() {
