@@ -5,7 +5,8 @@ use serde::Serialize;
 use super::keep_apart::keep_apart;
 use super::pictogram::shown_pictograms;
 use super::scheme::Scheme;
-use super::statement::{Statement, statement};
+use super::statement::{Statement, gravest_signal_word, statement};
+use super::storage::StorageClass;
 use super::subject::Member;
 use crate::component::{Component, HazardBasis};
 use crate::quantity::Temperature;
@@ -45,6 +46,8 @@ pub struct ComponentHazard {
     pub missing: Option<String>,
     /// What to keep it apart from.
     pub keep_apart: Vec<String>,
+    /// Its storage class; `None` where no hazard data was found, or none is asked for.
+    pub storage_class: Option<StorageClass>,
     /// What is listed to happen on heating.
     pub heat_limits: Vec<ListedHeatLimit>,
 }
@@ -83,6 +86,7 @@ impl ComponentHazard {
             source: hazard.source.clone(),
             missing: missing(component),
             keep_apart: keep_apart(&Member::of_component(component)),
+            storage_class: None,
             heat_limits: component.heat_limit.iter().map(ListedHeatLimit::new).collect(),
         }
     }
@@ -96,12 +100,6 @@ impl ListedHeatLimit {
             source: limit.source.clone(),
         }
     }
-}
-
-/// Danger and Warning never stand together: Danger wins (GHS 1.4.10.5.3, CLP Article 20).
-fn gravest_signal_word(statements: &[Statement]) -> Option<String> {
-    let has = |word: &str| statements.iter().any(|s| s.signal_word.as_deref() == Some(word));
-    ["Danger", "Warning"].into_iter().find(|word| has(word)).map(str::to_owned)
 }
 
 fn missing(component: &Component) -> Option<String> {

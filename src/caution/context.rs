@@ -31,6 +31,8 @@ pub struct Context {
     pub damp_air: bool,
     /// The scheme whose statement texts are shown.
     pub scheme: Scheme,
+    /// Leave out practice, storage and waste, which do not stand beside a plan.
+    pub in_short: bool,
     /// Show every topic and point of practice, not only those for what is at hand.
     pub all_practice: bool,
 }

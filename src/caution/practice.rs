@@ -47,6 +47,9 @@ struct Point {
     any: Vec<Selector>,
     #[serde(default)]
     when: Vec<Condition>,
+    /// Something carries one of these H codes; a lettered form counts.
+    #[serde(default)]
+    h_codes: Vec<String>,
 }
 
 static FILE: LazyLock<PracticeFile> = LazyLock::new(|| {
@@ -84,11 +87,16 @@ fn topics(wanted: impl Fn(&Topic) -> bool, shown: impl Fn(&Point) -> bool) -> Ve
 }
 
 impl Point {
-    /// True for what is at hand; a point that names neither materials nor conditions is for everything.
+    /// True for what is at hand; a point that names no materials, conditions or codes is for everything.
     fn is_for(&self, members: &[Member<'_>], context: &Context) -> bool {
-        let always = self.any.is_empty() && self.when.is_empty();
+        let always = self.any.is_empty() && self.when.is_empty() && self.h_codes.is_empty();
         let in_context = self.when.iter().any(|condition| context.holds(*condition));
         let at_hand = members.iter().any(|member| self.any.iter().any(|selector| selector.fits(member)));
-        always || in_context || at_hand
+        always || in_context || at_hand || members.iter().any(|member| self.is_for_class(member))
+    }
+
+    fn is_for_class(&self, member: &Member<'_>) -> bool {
+        let carried = member.component.map(|component| component.hazard.codes.as_slice()).unwrap_or_default();
+        carried.iter().any(|code| self.h_codes.iter().any(|wanted| code.starts_with(wanted.as_str())))
     }
 }

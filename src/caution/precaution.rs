@@ -2,12 +2,12 @@
 
 use std::sync::LazyLock;
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::statement::rows;
 
 /// A precautionary statement or a combination of several.
-#[derive(Debug, Clone, PartialEq, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Precaution {
     /// Its code, such as `P280` or `P305+P351+P338`.
     pub code: String,

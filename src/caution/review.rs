@@ -7,9 +7,12 @@ use super::component_hazard::ComponentHazard;
 use super::context::Context;
 use super::keep_apart::keep_apart;
 use super::material::Material;
+use super::mixture::{Mixture, classify};
 use super::practice::{Practice, deferral, practice};
 use super::severity::{Severity, WayPast};
+use super::storage::{WasteStream, storage_class, waste_streams};
 use super::subject::{Member, Subject};
+use crate::component::Component;
 
 /// The cautions for what is at hand.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -22,10 +25,12 @@ pub struct Review {
     pub components: Vec<ComponentHazard>,
     /// Each other material, in the order of their names.
     pub materials: Vec<MaterialHazard>,
-    /// Classification of the mixture as a whole. It is not computed yet, and `None` says only that.
-    pub mixture: Option<()>,
+    /// The mixture as a whole; `None` without a composition, or where it is one substance alone.
+    pub mixture: Option<Mixture>,
     /// What has no way past first, then the gravest, then by id.
     pub alerts: Vec<Alert>,
+    /// Waste streams for what is at hand.
+    pub waste: Vec<WasteStream>,
     /// Practice for what is at hand.
     pub practice: Vec<Practice>,
     /// Who decides: it goes with every review.
@@ -48,11 +53,8 @@ pub struct MaterialHazard {
 /// Reviews what is at hand in a context. The answer does not depend on the order of the subject's lists.
 pub fn review(subject: &Subject<'_>, context: &Context) -> Review {
     let members = subject.members(context);
-    let mut components: Vec<ComponentHazard> = subject
-        .all_components()
-        .into_iter()
-        .map(|component| ComponentHazard::new(component, context.scheme))
-        .collect();
+    let mut components: Vec<ComponentHazard> =
+        subject.all_components().into_iter().map(|component| hazard_of(component, context)).collect();
     components.sort_by(|a, b| (&a.name, &a.component).cmp(&(&b.name, &b.component)));
     let mut materials: Vec<MaterialHazard> = subject.materials.iter().map(MaterialHazard::new).collect();
     materials.sort_by(|a, b| a.name.cmp(&b.name));
@@ -62,11 +64,25 @@ pub fn review(subject: &Subject<'_>, context: &Context) -> Review {
         scheme_title: context.scheme.title(),
         components,
         materials,
-        mixture: None,
+        mixture: subject.composition.and_then(|composition| classify(composition, context.scheme)),
         alerts: alerts(&members, context),
-        practice: practice(&members, context),
+        waste: if context.in_short { Vec::new() } else { waste(&members) },
+        practice: if context.in_short { Vec::new() } else { practice(&members, context) },
         deferral: deferral(),
     }
+}
+
+fn hazard_of(component: &Component, context: &Context) -> ComponentHazard {
+    let hazard = ComponentHazard::new(component, context.scheme);
+    let storage_class = if context.in_short { None } else { storage_class(component) };
+    ComponentHazard { storage_class, ..hazard }
+}
+
+fn waste(members: &[Member<'_>]) -> Vec<WasteStream> {
+    let water = |member: &&Member<'_>| !member.in_group("water") || 1 < member.groups.len();
+    let named: Vec<(String, Member<'_>)> =
+        members.iter().filter(water).map(|member| (member.name.to_owned(), *member)).collect();
+    waste_streams(&named)
 }
 
 impl Review {

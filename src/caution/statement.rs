@@ -70,6 +70,11 @@ pub fn hazard_codes() -> impl Iterator<Item = &'static str> {
     HAZARD.iter().map(|row| row.code.as_str())
 }
 
+/// Whether a code is current in GHS Rev.11; `None` for a code that is not in the table.
+pub(super) fn hazard_status(code: &str) -> Option<&'static str> {
+    HAZARD.iter().find(|row| row.code == code).map(|row| row.status_ghs_rev11.as_str())
+}
+
 /// The EUH codes with a text.
 pub fn supplemental_codes() -> impl Iterator<Item = &'static str> {
     SUPPLEMENTAL.iter().map(|row| row.code.as_str())
@@ -106,6 +111,12 @@ fn unknown(code: &str) -> Statement {
         in_scheme: false,
         source: "none".to_owned(),
     }
+}
+
+/// Danger and Warning never stand together: Danger wins (GHS 1.4.10.5.3, CLP Article 20).
+pub(super) fn gravest_signal_word(statements: &[Statement]) -> Option<String> {
+    let has = |word: &str| statements.iter().any(|s| s.signal_word.as_deref() == Some(word));
+    ["Danger", "Warning"].into_iter().find(|word| has(word)).map(str::to_owned)
 }
 
 impl HazardRow {

@@ -8,7 +8,7 @@ use serde_json::json;
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request::{self, BlendOptions, PermitArgs, RecordArgs, blended};
-use crate::caution::{Context, Review, Subject, review};
+use crate::caution::{Context, Review, Scheme, Subject, review};
 use crate::component::Component;
 use crate::input::{Fault, Faults, Place};
 use crate::plan::{Blend, LiquidSource};
@@ -51,7 +51,7 @@ pub(super) struct BlendArgs {
 pub(super) fn run(common: &Common, args: &BlendArgs) -> Result<Outcome, Failure> {
     let request::Blended { blend, wish, mut warnings } = blended(common, &args.options)?;
     warnings.extend(blend_warnings(&blend));
-    let review = review_blend(&blend);
+    let review = review_blend(&blend, request::scheme_here(common)?);
     let recorded = if args.record { Some(record(common, args, &blend, &review)?) } else { None };
     let mut answer = blend_answer(&blend);
     answer["cautions"] = cautions_beside(&review);
@@ -132,10 +132,10 @@ fn part(source: &LiquidSource, mass: Mass) -> Result<BlendPart, Fault> {
 }
 
 /// The cautions of everything that is in the flask in the end.
-fn review_blend(blend: &Blend) -> Review {
+fn review_blend(blend: &Blend, scheme: Scheme) -> Review {
     let composition = blend.result();
     let components: Vec<Arc<Component>> =
         composition.constituents.iter().map(|own| Arc::clone(&own.component)).collect();
     let subject = Subject { components: &components, composition: Some(composition), materials: &[] };
-    review(&subject, &Context::default())
+    review(&subject, &Context { scheme, ..Context::default() })
 }

@@ -1,21 +1,17 @@
 //! `cautions`: what must be known before a bottle is opened.
 
-use std::sync::Arc;
-
 use clap::Args;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{self, ContextArgs};
-use crate::caution::{Material, Named, Subject, find_named, review};
-use crate::component::{Component, ComponentTable};
-use crate::input::{Fault, Faults, Place};
-use crate::recipe::Recipe;
-use crate::report::answer::cautions_answer;
-use crate::report::view::{cautions_document, cautions_list, warning_shown};
+use super::request::{self, AtHand, ContextArgs};
+use crate::caution::{Subject, review, review_shelf};
+use crate::report::answer::{cautions_answer, shelf_answer};
+use crate::report::view::{cautions_document, cautions_list, shelf_document, warning_shown};
 
-/// What must be known before a bottle is opened: statements, what must not meet, heat, practice
+/// What must be known before a bottle is opened: classes and statements, what must not meet, heat, practice
 ///
+/// A recipe or a batch is classified as a mixture by the rules of a scheme, with every sum against its limit.
 /// Cautions inform and never bless. The supplier's safety data sheet, local code and qualified persons come
 /// first.
 #[derive(Debug, Args)]
@@ -23,11 +19,17 @@ use crate::report::view::{cautions_document, cautions_list, warning_shown};
 Examples:
   meltbook cautions ChCl oxalic-acid
   meltbook cautions \"ChCl:urea 1:2\" --heat \"90 °C\" --for \"2 h\"
-  meltbook cautions \"ChCl:EG 1:2\" --with zinc --with manganese-dioxide --cell --sealed")]
+  meltbook cautions \"ChCl:EG 1:2 + 0.5 mol/kg ZnCl2\" --scheme clp
+  meltbook cautions \"ChCl:EG 1:2\" --with zinc --with manganese-dioxide --cell --sealed
+  meltbook cautions --shelf")]
 pub(super) struct CautionsArgs {
-    /// A recipe (path, shorthand or name), or one or more components and other materials
-    #[arg(required = true, value_name = "RECIPE or COMPONENT")]
+    /// A recipe (path, shorthand or name), a batch or bottle of the book, or one or more components and other
+    /// materials
+    #[arg(required_unless_present = "shelf", value_name = "RECIPE or BATCH or COMPONENT")]
     subjects: Vec<String>,
+    /// All bottles of the book: storage classes, what to keep apart, waste streams
+    #[arg(long, conflicts_with_all = ["subjects", "with"])]
+    shelf: bool,
     /// Something else that it meets, such as zinc or bleach; repeatable
     #[arg(long = "with", value_name = "MATERIAL")]
     with: Vec<String>,
@@ -35,32 +37,18 @@ pub(super) struct CautionsArgs {
     context: ContextArgs,
 }
 
-/// What the names mean.
-#[derive(Default)]
-struct AtHand {
-    components: Vec<Arc<Component>>,
-    materials: Vec<Material>,
-    recipe: Option<Recipe>,
+pub(super) fn run(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failure> {
+    if args.shelf { shelf(common, args) } else { of_subjects(common, args) }
 }
 
-pub(super) fn run(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failure> {
-    let table = request::component_table(common)?;
-    let mut at_hand = at_hand(common, &table, args)?;
+fn of_subjects(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failure> {
+    let AtHand { title, components, materials, composition, made } =
+        request::at_hand(common, &args.subjects, &args.with)?;
     let mut warnings = Vec::new();
-    let procedure = at_hand.recipe.as_ref().map(|recipe| &recipe.procedure);
-    let context = args.context.context(procedure, &mut warnings)?;
-    let plan = at_hand.recipe.as_ref().and_then(|recipe| request::planned_as_asked(recipe, &table));
-    at_hand
-        .components
-        .extend(plan.iter().flat_map(|plan| &plan.lines).map(|line| Arc::clone(&line.component)));
-    let subject = Subject {
-        components: &at_hand.components,
-        materials: &at_hand.materials,
-        composition: plan.as_ref().map(|plan| &plan.composition),
-    };
+    let context = args.context.context(made, &mut warnings)?;
+    let subject =
+        Subject { components: &components, materials: &materials, composition: composition.as_ref() };
     let review = review(&subject, &context);
-    let title =
-        at_hand.recipe.as_ref().map_or_else(|| args.subjects.join(", "), |recipe| recipe.name.clone());
     let mut outcome =
         Outcome::new("cautions", cautions_answer(&review), cautions_document(&title, &review, &context));
     outcome.document.extend(warnings.iter().map(warning_shown));
@@ -69,46 +57,12 @@ pub(super) fn run(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failu
     Ok(outcome)
 }
 
-fn at_hand(common: &Common, table: &ComponentTable, args: &CautionsArgs) -> Result<AtHand, Failure> {
-    let mut at_hand = AtHand::default();
-    let mut faults = Faults::none();
-    match args.subjects.as_slice() {
-        [one] if table.find(one).is_err() && request::is_recipe(common, one) => {
-            let recipe = request::recipe(common, table, one)?;
-            at_hand.components.extend(recipe.proportions.components().cloned());
-            at_hand.recipe = Some(recipe);
-        }
-        several => {
-            let recipe = recipe_among(common, table, several);
-            faults.extend(recipe.map(|recipe| recipe_fault(recipe, several).into()).unwrap_or_default());
-            let others = several.iter().filter(|name| Some(*name) != recipe);
-            others.for_each(|name| add(&mut at_hand, table, name, "cautions", &mut faults));
-        }
-    }
-    args.with.iter().for_each(|name| add(&mut at_hand, table, name, "--with", &mut faults));
-    Ok(faults.or(at_hand)?)
-}
-
-/// A name among several that is that of a recipe.
-fn recipe_among<'n>(common: &Common, table: &ComponentTable, names: &'n [String]) -> Option<&'n String> {
-    names.iter().find(|name| table.find(name).is_err() && request::is_recipe(common, name))
-}
-
-/// A recipe is reviewed alone, with what it meets behind --with.
-fn recipe_fault(recipe: &String, names: &[String]) -> Fault {
-    let others = names.iter().filter(|name| *name != recipe).map(|name| format!("--with {name}"));
-    let others = others.collect::<Vec<_>>().join(" ");
-    let message = format!("{recipe:?} is a recipe and stands among other names");
-    let place = Place::in_text("cautions", recipe.as_str(), 0..recipe.len());
-    let hint = format!("Say what a recipe meets with --with: meltbook cautions {recipe:?} {others}.");
-    Fault::new("recipe_among", message, place).with_hint(hint)
-}
-
-fn add(at_hand: &mut AtHand, table: &ComponentTable, name: &str, origin: &str, faults: &mut Faults) {
-    let place = Place::in_text(origin, name, 0..name.len());
-    match faults.collect(find_named(name, table, place)) {
-        Some(Named::Component(component)) => at_hand.components.push(component),
-        Some(Named::Material(material)) => at_hand.materials.push(material.clone()),
-        None => {}
-    }
+fn shelf(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failure> {
+    let made = crate::caution::Context { scheme: request::scheme_here(common)?, ..Default::default() };
+    let context = args.context.context(made, &mut Vec::new())?;
+    let (items, warnings) = request::items_on_shelf(common)?;
+    let review = review_shelf(&items, context.scheme);
+    let mut outcome = Outcome::new("cautions", shelf_answer(&review), shelf_document(&review));
+    outcome.warnings = warnings;
+    Ok(outcome)
 }

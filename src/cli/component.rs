@@ -42,7 +42,7 @@ enum ComponentCommand {
         #[arg(required = true, value_name = "COMPONENT")]
         names: Vec<String>,
     },
-    /// Check a table of your own and report all its faults at once
+    /// Check a table of your own, its hazard data too, and report all its faults at once
     #[command(after_help = "Example:\n  meltbook component check components.toml")]
     Check {
         /// The table (TOML)
@@ -115,6 +115,7 @@ fn show(common: &Common, names: &[String]) -> Result<Outcome, Failure> {
 fn check(file: &str) -> Result<Outcome, Failure> {
     let text = request::read_text(file)?;
     let components = read_components(file, &text, &ComponentTable::builtin())?;
+    let warnings = request::hazard_warnings(file, &text, &components)?;
     let ids: Vec<String> = components.iter().map(|component| component.id.to_string()).collect();
     let says = match ids.len() {
         0 => format!("{file} has no fault, and no component either."),
@@ -128,5 +129,7 @@ fn check(file: &str) -> Result<Outcome, Failure> {
             .cloned()
             .unwrap_or_else(|| paragraph("")),
     );
-    Ok(Outcome::new("component check", json!({ "file": file, "components": ids }), document))
+    let mut outcome = Outcome::new("component check", json!({ "file": file, "components": ids }), document);
+    outcome.warnings = warnings;
+    Ok(outcome)
 }

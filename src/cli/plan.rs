@@ -43,7 +43,7 @@ pub(super) struct PlanArgs {
 }
 
 pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, mut warnings, .. } = plan_request(common, &args.options, &args.weighed)?;
+    let Planned { plan, mut warnings, scheme, .. } = plan_request(common, &args.options, &args.weighed)?;
     let again = match plan.request.weighed.as_slice() {
         [] => None,
         real if args.accept_ratio => Some(accept(&plan.targets(), real).map_err(|error| plan_fault(&error))?),
@@ -56,7 +56,7 @@ pub(super) fn run(common: &Common, args: &PlanArgs) -> Result<Outcome, Failure> 
     if let Some(again) = &again {
         answer["retarget"] = retarget_answer(again);
     }
-    let review = review_plan(&plan);
+    let review = review_plan(&plan, scheme);
     answer["cautions"] = cautions_beside(&review);
     let document = document(&plan, again.as_ref(), args, &warnings, &review);
     let mut outcome = Outcome::new("plan", answer, document);

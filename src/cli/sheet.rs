@@ -24,9 +24,9 @@ pub(super) struct SheetArgs {
 }
 
 pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, mut warnings, .. } = plan_request(common, &args.options, &[])?;
+    let Planned { plan, mut warnings, scheme, .. } = plan_request(common, &args.options, &[])?;
     warnings.extend(plan_warnings(&plan));
-    let review = review_plan(&plan);
+    let review = review_plan(&plan, scheme);
     let mut answer = plan_answer(&plan);
     answer["cautions"] = cautions_beside(&review);
     let mut outcome = Outcome::new("sheet", answer, sheet_document(&plan, &review, &warnings));

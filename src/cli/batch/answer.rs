@@ -57,7 +57,7 @@ pub(super) fn answer(
     document.extend(blocks(&standing));
     document.extend(warnings.iter().map(|warning| Caution::warn(warning.message.as_str())));
     if title != BEGUN {
-        document.extend(batch_blocks(&standing, &review_batch(&standing)));
+        document.extend(batch_blocks(&standing, &review_batch(&standing, request::scheme_here(common)?)));
     }
     document.push(facts([("Entry", format!("{entry}, head {}", head.short()))]));
     let mut value = batch_answer(&standing);

@@ -6,7 +6,7 @@ use serde_json::Value;
 use crate::book::batch_codes;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{code, failure, open_book, review_batch, standing};
+use crate::cli::request::{code, failure, open_book, review_batch, scheme_here, standing};
 use crate::record::life::BatchStatus;
 use crate::report::answer::{batch_answer, batch_row};
 use crate::report::standing::Standing;
@@ -49,6 +49,6 @@ fn is_in_use(standing: &Standing) -> bool {
 pub(super) fn show(common: &Common, args: &ShowArgs) -> Result<Outcome, Failure> {
     let code = code("CODE", &args.code)?;
     let standing = standing(&open_book(common)?, &code)?;
-    let document = batch_document(&standing, &review_batch(&standing));
+    let document = batch_document(&standing, &review_batch(&standing, scheme_here(common)?));
     Ok(Outcome::new("batch show", batch_answer(&standing), document))
 }

@@ -4,7 +4,7 @@ use clap::Args;
 use serde_json::json;
 
 use super::answer::{BEGUN, answer, write};
-use crate::caution::{Context, Review};
+use crate::caution::{Context, Review, Scheme};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
@@ -65,8 +65,8 @@ struct RouteArgs {
 }
 
 pub(super) fn run(common: &Common, args: &StartArgs) -> Result<Outcome, Failure> {
-    let Planned { plan, mut warnings, bottles, .. } = plan_request(common, &args.options, &[])?;
-    let review = review_plan_in(&plan, &args.route.context(&plan.request.recipe.procedure)?);
+    let Planned { plan, mut warnings, bottles, scheme, .. } = plan_request(common, &args.options, &[])?;
+    let review = review_plan_in(&plan, &args.route.context(&plan.request.recipe.procedure, scheme)?);
     let permit = args.permit.permit(&review)?;
     warnings.extend(plan_warnings(&plan));
     let at = args.record.at()?;
@@ -113,7 +113,7 @@ fn kind(args: &StartArgs, plan: &Plan) -> CodeKind {
 
 impl RouteArgs {
     /// The circumstances, the flags before the recipe's procedure.
-    fn context(&self, procedure: &Procedure) -> Result<Context, Faults> {
+    fn context(&self, procedure: &Procedure, scheme: Scheme) -> Result<Context, Faults> {
         let mut faults = Faults::none();
         let heat =
             self.heat.as_ref().and_then(|text| faults.collect(quantity::<Temperature>("--heat", text)));
@@ -123,6 +123,7 @@ impl RouteArgs {
             time: time.or(procedure.time.clone()).map(|typed| typed.value),
             to_dryness: self.to_dryness,
             ground: self.ground,
+            scheme,
             ..Context::default()
         })
     }

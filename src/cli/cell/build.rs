@@ -73,7 +73,8 @@ pub(super) fn run(common: &Common, args: &BuildArgs) -> Result<Outcome, Failure>
     let table = request::component_table(common)?;
     let mut book = open_book(common)?;
     let batches: Vec<Code> = sets.iter().flatten().map(|used| used.batch.clone()).collect();
-    let CellReview { review, warnings, .. } = request::cell_review(&book, &table, &batches, &design)?;
+    let CellReview { review, warnings, .. } =
+        request::cell_review(&book, &table, &batches, &design, request::scheme_of(settings.as_ref()))?;
     let permit = args.permit.permit(&review)?;
     let seed = args.seed.map_or_else(drawn_seed, Ok)?;
     let count = usize::try_from(args.count).unwrap_or(usize::MAX);

@@ -29,7 +29,8 @@ pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure>
         cells.iter().flat_map(|cell| &cell.contents).map(|content| content.batch.clone()).collect();
     let text = cells.first().map(|cell| cell.set.design.text.clone()).unwrap_or_default();
     let design = read_design("the recorded design", &text)?;
-    let CellReview { review, warnings, .. } = request::cell_review(&book, &table, &batches, &design)?;
+    let CellReview { review, warnings, .. } =
+        request::cell_review(&book, &table, &batches, &design, request::scheme_here(common)?)?;
     let document = build_sheet(&cells, &review, &warnings, &zone());
     let answer = json!(cells.iter().map(of_cell).collect::<Vec<Value>>());
     let mut outcome = Outcome::new("cell sheet", answer, document);

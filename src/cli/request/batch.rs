@@ -7,7 +7,7 @@ use jiff::{Timestamp, ZonedDateTime};
 
 use super::surroundings::{failure, now, zone};
 use crate::book::{Book, BookError, batch, bottle};
-use crate::caution::{Context, Review, Subject, review};
+use crate::caution::{Context, Review, Scheme, Subject, review};
 use crate::cli::outcome::Failure;
 use crate::component::{Component, Composition};
 use crate::record::Code;
@@ -61,18 +61,28 @@ pub(in crate::cli) fn composition_now(standing: &Standing) -> Option<Composition
 }
 
 /// The cautions for a batch: what is in it and what its plan names, heated as it was.
-pub(in crate::cli) fn review_batch(standing: &Standing) -> Review {
-    let life = &standing.life;
-    let mut components: Vec<Arc<Component>> = Vec::new();
-    components.extend(
-        life.plan().iter().flat_map(|plan| plan.lines.iter().map(|line| Arc::clone(&line.component))),
-    );
+pub(in crate::cli) fn review_batch(standing: &Standing, scheme: Scheme) -> Review {
     let composition = standing.made.as_ref().map(|made| &made.composition);
-    let finished = life.finished.as_ref().map(|finished| &finished.what);
-    let context = Context {
+    let components = batch_components(standing);
+    review(
+        &Subject { components: &components, composition, materials: &[] },
+        &batch_context(standing, scheme),
+    )
+}
+
+/// What the plan of a batch names.
+pub(in crate::cli) fn batch_components(standing: &Standing) -> Vec<Arc<Component>> {
+    let plan = standing.life.plan();
+    plan.iter().flat_map(|plan| plan.lines.iter().map(|line| Arc::clone(&line.component))).collect()
+}
+
+/// How a batch was heated.
+pub(in crate::cli) fn batch_context(standing: &Standing, scheme: Scheme) -> Context {
+    let finished = standing.life.finished.as_ref().map(|finished| &finished.what);
+    Context {
         heat: finished.and_then(|finished| finished.heat.as_ref()).map(|heat| heat.value),
         time: finished.and_then(|finished| finished.time.as_ref()).map(|time| time.value),
+        scheme,
         ..Context::default()
-    };
-    review(&Subject { components: &components, composition, materials: &[] }, &context)
+    }
 }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::batch::lives;
 use super::surroundings::failure;
 use crate::book::{Book, batch};
-use crate::caution::{Context, Material, Named, Review, Subject, find_named, review};
+use crate::caution::{Context, Material, Named, Review, Scheme, Subject, find_named, review};
 use crate::cli::outcome::Failure;
 use crate::component::{Component, ComponentTable};
 use crate::input::{Place, Warning};
@@ -26,6 +26,7 @@ pub(in crate::cli) fn cell_review(
     table: &ComponentTable,
     batches: &[Code],
     design: &CellDesign,
+    scheme: Scheme,
 ) -> Result<CellReview, Failure> {
     let mut components = components_of(book, batches)?;
     let mut materials: Vec<Material> = Vec::new();
@@ -44,7 +45,7 @@ pub(in crate::cli) fn cell_review(
             }
         }
     }
-    let context = Context { sealed: design.sealed, cell: true, ..Context::default() };
+    let context = Context { sealed: design.sealed, cell: true, scheme, ..Context::default() };
     let subject = Subject { components: &components, materials: &materials, composition: None };
     Ok(CellReview { review: review(&subject, &context), warnings, not_known })
 }

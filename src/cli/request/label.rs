@@ -7,11 +7,12 @@ use jiff::civil::Date;
 
 use super::batch::{review_batch, standing};
 use super::cell_review::cell_review;
+use super::review::scheme_here;
 use super::shelf::today;
 use super::surroundings::{failure, open_book, zone};
 use super::table::component_table;
 use crate::book::{Book, author_of, bottle, cell};
-use crate::caution::{Context, Subject, review};
+use crate::caution::{Context, Scheme, Subject, review};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::component::ComponentTable;
@@ -26,6 +27,7 @@ pub(in crate::cli) struct LabelSource {
     book: Book,
     table: ComponentTable,
     today: Date,
+    scheme: Scheme,
     /// Hazards of the cells of one set, by its entry.
     of_sets: BTreeMap<u64, LabelHazards>,
     /// What could not be looked at.
@@ -36,7 +38,8 @@ impl LabelSource {
     /// The book around.
     pub(in crate::cli) fn open(common: &Common) -> Result<Self, Failure> {
         let (book, table, today) = (open_book(common)?, component_table(common)?, today()?);
-        Ok(Self { book, table, today, of_sets: BTreeMap::new(), warnings: Vec::new() })
+        let scheme = scheme_here(common)?;
+        Ok(Self { book, table, today, scheme, of_sets: BTreeMap::new(), warnings: Vec::new() })
     }
 
     /// What the label of a code bears.
@@ -49,7 +52,7 @@ impl LabelSource {
             }
             CodeKind::Electrolyte | CodeKind::StockSolution | CodeKind::CathodeMix => {
                 let standing = standing(&self.book, code)?;
-                let hazards = LabelHazards::of(&review_batch(&standing));
+                let hazards = LabelHazards::of(&review_batch(&standing, self.scheme));
                 Ok(batch_label(&standing, hazards, &who, self.today))
             }
             CodeKind::Cell => {
@@ -66,7 +69,7 @@ impl LabelSource {
         };
         let components = [Arc::clone(component)];
         let subject = Subject { components: &components, ..Subject::default() };
-        LabelHazards::of(&review(&subject, &Context::default()))
+        LabelHazards::of(&review(&subject, &Context { scheme: self.scheme, ..Context::default() }))
     }
 
     /// Of all that its batches are made of and of its design's materials, once for a set.
@@ -76,7 +79,7 @@ impl LabelSource {
         }
         let batches: Vec<Code> = cell.contents.iter().map(|content| content.batch.clone()).collect();
         let design = read_design("the recorded design", &cell.set.design.text)?;
-        let found = cell_review(&self.book, &self.table, &batches, &design)?;
+        let found = cell_review(&self.book, &self.table, &batches, &design, self.scheme)?;
         let mut hazards = LabelHazards::of(&found.review);
         hazards.not_known.extend(found.not_known);
         self.warnings.extend(found.warnings);

@@ -1,5 +1,6 @@
 //! Arguments into typed requests: every file, table and bottle is read once, and all faults come together.
 
+mod at_hand;
 mod batch;
 mod bench;
 mod blend_request;
@@ -7,6 +8,7 @@ mod book_bottle;
 mod bottle;
 mod cell_design;
 mod cell_review;
+mod hazard_data;
 mod label;
 mod need;
 mod paper;
@@ -23,19 +25,21 @@ mod surroundings;
 mod table;
 mod weighed;
 
+pub(super) use at_hand::{AtHand, at_hand, items_on_shelf};
 pub(super) use batch::{composition_now, here, lives, review_batch, standing};
 pub(super) use bench::{bench_values, name_and_unit, with_unit};
 pub(super) use blend_request::{BlendOptions, Blended, blended};
 pub(super) use cell_design::{cell_design, designs};
 pub(super) use cell_review::{CellReview, cell_review};
+pub(super) use hazard_data::hazard_warnings;
 pub(super) use label::LabelSource;
 pub(super) use need::{Need, NeedArgs};
 pub(super) use paper::Paper;
 pub(super) use permit::PermitArgs;
-pub(super) use plan_request::{PlanOptions, Planned, plan_request, planned_as_asked};
-pub(super) use recipe_source::{is_recipe, recipe};
+pub(super) use plan_request::{PlanOptions, Planned, plan_request};
+pub(super) use recipe_source::recipe;
 pub(super) use record::{RecordArgs, code, codes, day, moment, past};
-pub(super) use review::{ContextArgs, review_plan, review_plan_in};
+pub(super) use review::{ContextArgs, review_plan, review_plan_in, scheme_here, scheme_of};
 pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::read_text;

@@ -5,11 +5,13 @@ use clap::Args;
 use super::book_bottle::{ByCode, by_code};
 use super::bottle::supplies;
 use super::recipe_source::recipe;
+use super::review::scheme_of;
 use super::settings::Settings;
 use super::size::{SizeArgs, parsed};
 use super::surroundings::settings;
 use super::table::component_table;
 use super::weighed::weighed as real;
+use crate::caution::Scheme;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::component::{Component, ComponentId, ComponentTable};
@@ -87,6 +89,8 @@ pub(in crate::cli) struct Planned {
     pub(in crate::cli) warnings: Vec<Warning>,
     /// Components that are taken from bottles of the book.
     pub(in crate::cli) bottles: Vec<(ComponentId, Code)>,
+    /// The scheme of the book, else the usual one.
+    pub(in crate::cli) scheme: Scheme,
 }
 
 /// Reads everything once and plans.
@@ -117,7 +121,8 @@ pub(in crate::cli) fn plan_request(
     let plan = plan(request, &table).map_err(|error| {
         Fault::new(error.code(), error.to_string(), place(options, &error)).with_hint(error.hint())
     })?;
-    Ok(Planned { plan, warnings, bottles })
+    let scheme = scheme_of(settings.as_ref());
+    Ok(Planned { plan, warnings, bottles, scheme })
 }
 
 /// Where the person gave what a plan fails for.

@@ -2,8 +2,12 @@
 
 use clap::Args;
 
+use super::settings::Settings;
 use super::size::parsed;
+use super::surroundings::settings;
 use crate::caution::{Context, Review, Scheme, Subject, review};
+use crate::cli::args::Common;
+use crate::cli::outcome::Failure;
 use crate::input::{Fault, Faults, Place, Warning, did_you_mean};
 use crate::plan::Plan;
 use crate::quantity::{Temperature, TimeSpan};
@@ -37,7 +41,7 @@ pub(in crate::cli) struct ContextArgs {
     /// They are open to damp air
     #[arg(long)]
     damp_air: bool,
-    /// Whose statement texts are shown: ghs, clp or hcs [default: ghs]
+    /// By whose rules and texts: ghs, clp or hcs [default: of meltbook.toml, else ghs]
     #[arg(long, value_name = "SCHEME", help_heading = "What is shown")]
     scheme: Option<String>,
     /// Show every topic of practice, not only those for what is at hand
@@ -46,18 +50,17 @@ pub(in crate::cli) struct ContextArgs {
 }
 
 impl ContextArgs {
-    /// The circumstances, the flags before the recipe's procedure.
+    /// The circumstances, the flags before what the recipe or the batch says.
     pub(in crate::cli) fn context(
         &self,
-        procedure: Option<&Procedure>,
+        made: Context,
         warnings: &mut Vec<Warning>,
     ) -> Result<Context, Faults> {
         let mut faults = Faults::none();
         let heat = self.heat.as_ref().and_then(|t| parsed::<Temperature>("--heat", t, &mut faults, warnings));
         let time = self.time.as_ref().and_then(|t| parsed::<TimeSpan>("--for", t, &mut faults, warnings));
         let scheme = self.scheme.as_ref().map(|word| scheme(word));
-        let scheme = scheme.and_then(|scheme| faults.collect(scheme)).unwrap_or_default();
-        let made = procedure.map(procedure_context).unwrap_or_default();
+        let scheme = scheme.and_then(|scheme| faults.collect(scheme)).unwrap_or(made.scheme);
         let how_hot_unknown = time.is_some() && self.heat.is_none() && made.heat.is_none();
         if how_hot_unknown {
             let message = "--for says how long they are hot, but nothing says how hot: give --heat \"90 °C\" to \
@@ -89,22 +92,34 @@ fn scheme(word: &str) -> Result<Scheme, Fault> {
     })
 }
 
-fn procedure_context(procedure: &Procedure) -> Context {
+/// What a recipe's procedure says.
+pub(in crate::cli) fn procedure_context(procedure: &Procedure, scheme: Scheme) -> Context {
     Context {
         heat: procedure.heat.as_ref().map(|heat| heat.value),
         time: procedure.time.as_ref().map(|time| time.value),
+        scheme,
         ..Context::default()
     }
 }
 
+/// The scheme of the book around, else the usual one.
+pub(in crate::cli) fn scheme_here(common: &Common) -> Result<Scheme, Failure> {
+    Ok(scheme_of(settings(common)?.as_ref()))
+}
+
+/// The scheme that the settings name, else the usual one.
+pub(in crate::cli) fn scheme_of(settings: Option<&Settings>) -> Scheme {
+    settings.and_then(|settings| settings.scheme).unwrap_or_default()
+}
+
 /// The review of a plan by its recipe's own procedure.
-pub(in crate::cli) fn review_plan(plan: &Plan) -> Review {
-    review_plan_in(plan, &procedure_context(&plan.request.recipe.procedure))
+pub(in crate::cli) fn review_plan(plan: &Plan, scheme: Scheme) -> Review {
+    review_plan_in(plan, &procedure_context(&plan.request.recipe.procedure, scheme))
 }
 
 /// The review of a plan under circumstances that are stated.
 pub(in crate::cli) fn review_plan_in(plan: &Plan, context: &Context) -> Review {
     let components: Vec<_> = plan.lines.iter().map(|line| std::sync::Arc::clone(&line.component)).collect();
     let subject = Subject { components: &components, composition: Some(&plan.composition), materials: &[] };
-    review(&subject, context)
+    review(&subject, &Context { in_short: true, ..context.clone() })
 }

@@ -13,7 +13,7 @@ mod trace;
 
 pub use batch::{batch_answer, batch_row};
 pub use blend::blend_answer;
-pub use cautions::{cautions_answer, cautions_beside};
+pub use cautions::{cautions_answer, cautions_beside, shelf_answer};
 pub use component::component_answer;
 pub use formula::formula_answer;
 pub use label::label_answer;

@@ -1,5 +1,7 @@
 //! Cautions: the whole review, and what of it stands on a plan and on a sheet. Worst first everywhere.
 
+use super::mixture::{mixture_codes, mixture_in_short, mixture_section};
+use super::shelf::waste_table;
 use crate::caution::{Alert, ComponentHazard, Context, MaterialHazard, Review, Severity, WayPast};
 use crate::report::document::{
     Block, Caution, Document, Text, WriteIn, bullets, facts, heading, muted, paragraph, strong, text,
@@ -15,20 +17,28 @@ pub fn cautions_document(title: &str, review: &Review, context: &Context) -> Doc
     }
     document.extend(review.alerts.iter().map(full_alert));
     document.push(deferral(review));
-    document.push(heading(1, "Hazard statements"));
+    document.extend(review.mixture.iter().flat_map(mixture_section));
+    document
+        .push(heading(1, if review.mixture.is_some() { "What goes into it" } else { "Hazard statements" }));
     for component in &review.components {
         document.extend(component_hazard(component));
     }
     for material in &review.materials {
         document.extend(material_hazard(material));
     }
-    document.push(paragraph(
-        "The mixture as a whole is not classified here: these are the statements of what goes into it.",
-    ));
+    if review.mixture.is_none() && 1 < review.components.len() + review.materials.len() {
+        document.push(paragraph(
+            "No composition is given, so nothing is classified as a mixture: these are the statements of what is at hand.",
+        ));
+    }
     document.push(heading(1, "At the bench"));
     for practice in &review.practice {
         document.push(heading(2, practice.title.as_str()));
         document.push(bullets(practice.points.iter().map(String::as_str)));
+    }
+    if !review.waste.is_empty() {
+        document.push(heading(2, "waste streams"));
+        document.push(waste_table(&review.waste));
     }
     document
 }
@@ -58,7 +68,9 @@ fn circumstances(review: &Review, context: &Context) -> Block {
     } else {
         done.join(", ")
     };
-    facts([("Statements by", review.scheme_title.to_owned()), ("Reviewed as", done)])
+    let mut lines = vec![("Statements by", text(review.scheme_title)), ("Reviewed as", text(done))];
+    lines.extend(review.mixture.as_ref().map(|mixture| ("The mixture", mixture_in_short(mixture))));
+    facts(lines)
 }
 
 fn deferral(review: &Review) -> Block {
@@ -99,6 +111,9 @@ fn component_hazard(component: &ComponentHazard) -> Vec<Block> {
     let mut optional = |label, value: &Option<String>| {
         lines.extend(value.as_ref().map(|value| (label, text(value))));
     };
+    let storage =
+        component.storage_class.as_ref().map(|c| format!("{}: {} ({})", c.class, c.words, c.source));
+    optional("Storage class", &storage);
     optional("Limits", &component.limits);
     optional("Note", &component.note);
     optional("Confidence", &component.confidence);
@@ -134,9 +149,10 @@ fn sentence(words: &str) -> String {
 pub fn cautions_in_short(review: &Review) -> Vec<Block> {
     let mut blocks = vec![heading(1, "Before a bottle is opened")];
     blocks.extend(review.alerts.iter().map(|alert| short_alert(alert).into()));
-    blocks.push(facts(
-        review.components.iter().map(|component| (component.name.as_str(), statements(component))),
-    ));
+    let mixture = review.mixture.iter().map(|mixture| ("The mixture", mixture_in_short(mixture)));
+    let components =
+        review.components.iter().map(|component| (component.name.as_str(), statements(component)));
+    blocks.push(facts(mixture.chain(components).collect::<Vec<_>>()));
     blocks.extend(review.deferral.first().map(|first| paragraph(strong(first))));
     blocks
 }
@@ -177,7 +193,12 @@ pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
     }
     blocks.push(paragraph(
         strong(gravest_in_words(review))
-            .then(text(format!("Hazard statements ({}): {}. ", review.scheme_title, codes(review))))
+            .then(text(format!(
+                "Hazard statements ({}): {}{}. ",
+                review.scheme_title,
+                of_mixture(review),
+                codes(review)
+            )))
             .then(strong(
                 "The supplier's safety data sheets, local code and qualified persons come before this sheet.",
             )),
@@ -227,6 +248,12 @@ fn statements(component: &ComponentHazard) -> Text {
     let signal = component.signal_word.as_ref().map_or(String::new(), |word| format!("{word}. "));
     let all = component.statements.iter().map(|s| format!("{} {}", s.code, s.text));
     strong(signal).then(all.collect::<Vec<_>>().join("; "))
+}
+
+/// "the mixture Danger H302 H314; from ", or nothing.
+fn of_mixture(review: &Review) -> String {
+    let words = |mixture| format!("the mixture as a whole {}; its components: ", mixture_codes(mixture));
+    review.mixture.as_ref().map_or(String::new(), words)
 }
 
 /// Signal word and codes of each component; who has none is named with what that means.

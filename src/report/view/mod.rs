@@ -16,6 +16,7 @@ mod finding;
 mod formula;
 mod history;
 mod history_run;
+mod mixture;
 mod moment;
 mod plan;
 mod reading;
@@ -24,6 +25,7 @@ mod retarget;
 mod sample_book;
 mod sheet;
 mod sheet_list;
+mod shelf;
 mod trace;
 mod why;
 
@@ -52,6 +54,7 @@ pub use retarget::retarget_blocks;
 pub use sample_book::{SampleBook, sample_book};
 pub use sheet::sheet_document;
 pub use sheet_list::sheet_list;
+pub use shelf::shelf_document;
 pub use trace::{
     difference_document, difference_table, suspect_document, suspect_table, trace_document, trace_figure,
     trace_page, trace_table,

@@ -17,6 +17,7 @@ mod journal;
 mod journal_commands;
 pub mod lab;
 mod many_writers;
+mod mixture;
 mod model;
 mod open;
 mod reading;

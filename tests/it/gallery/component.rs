@@ -113,4 +113,39 @@ pub const CASES: &[Case] = &[
             "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nidentity = \"bottle\"\n\n[[component]]\nid = \"own-salt\"\nname = \"other salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
         )],
     ),
+    Case::table(
+        "unknown_hazard_code",
+        &[(
+            "own.toml",
+            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"supplier\", codes = [\"H320\", \"H392\"], source = \"sheet\" }\n",
+        )],
+    ),
+    Case::table(
+        "class_without_code",
+        &[(
+            "own.toml",
+            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"supplier\", codes = [\"H302\"], classes = [\"Acute Tox. 4\", \"Skin Corr. 1B\"], source = \"sheet\" }\n",
+        )],
+    ),
+    Case::table(
+        "hazard_contradiction",
+        &[(
+            "own.toml",
+            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"supplier\", codes = [\"H301\", \"H302\"], source = \"sheet\" }\n",
+        )],
+    ),
+    Case::table(
+        "hazard_contradiction",
+        &[(
+            "own.toml",
+            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"supplier\", codes = [\"H302\"], ate_oral_mg_per_kg = 100, source = \"sheet\" }\n",
+        )],
+    ),
+    Case::table(
+        "missing_index",
+        &[(
+            "own.toml",
+            "[[component]]\nid = \"own-salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\nhazard = { basis = \"harmonised\", codes = [\"H302\"], source = \"sheet\" }\n",
+        )],
+    ),
 ];

@@ -2,6 +2,7 @@
 
 mod blend;
 mod caution;
+mod classification;
 mod formula;
 mod made;
 mod mixture;

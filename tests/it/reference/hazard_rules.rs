@@ -309,6 +309,10 @@ fn fluoride_with_acid_gives_first_measures() {
     let alert = the(&review, "HF-ACID");
     assert_eq!(alert.severity, Severity::Warn);
     assert!(alert.message.contains("calcium gluconate") && alert.source.contains("from memory"));
+    let review = reviewed(&["sodium fluoride", "sulfuric acid"], &Context::default());
+    let alert = the(&review, "HF-ACID");
+    assert_eq!((alert.severity, alert.way_past), (Severity::Block, WayPast::ProcedureAndPerson));
+    assert!(alert.message.contains("hospital even without pain"));
 }
 
 #[test]

@@ -3,12 +3,17 @@
 mod blend;
 mod chemistry;
 mod components;
+mod hazard_check;
 mod hazard_data;
 mod hazard_heat;
 mod hazard_rules;
 mod karl_fischer;
+mod label_rules;
 mod made;
+mod mixture_limits;
+mod mixture_worked;
 mod practice;
+mod shelf;
 mod uncertainty;
 mod weighing;
 pub mod worked_case;
