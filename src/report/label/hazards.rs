@@ -1,6 +1,6 @@
 //! Hazards on a label: what is known, and in words what is not.
 
-use crate::caution::{Review, Statement, pictogram, shown_pictograms};
+use crate::caution::{Mixture, Review, Statement, pictogram, shown_pictograms};
 
 /// What is known of hazards. The default knows nothing, and a label then says so.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -13,7 +13,7 @@ pub struct LabelHazards {
     pub statements: Vec<LabelStatement>,
     /// Names of what no hazard statement is known for. That proves nothing about it.
     pub not_known: Vec<String>,
-    /// The statements are those of the components; the mixture as a whole has not been classified.
+    /// The statements are those of the components and not of the mixture as a whole.
     pub of_components: bool,
 }
 
@@ -46,10 +46,13 @@ impl SignalWord {
 }
 
 impl LabelHazards {
-    /// From a review of everything that is in the bottle, batch or cell.
+    /// From a review of everything that is in the bottle, batch or cell: the mixture where it was classified.
     pub fn of(review: &Review) -> Self {
-        let all: Vec<Statement> =
-            review.components.iter().flat_map(|component| component.statements.clone()).collect();
+        let classified = as_a_mixture(review);
+        let all: Vec<Statement> = match classified {
+            Some(mixture) => mixture.statements.clone(),
+            None => review.components.iter().flat_map(|component| component.statements.clone()).collect(),
+        };
         let mut graded: Vec<&Statement> = all.iter().collect();
         graded.sort_by(|a, b| (grade(b), &a.code).cmp(&(grade(a), &b.code)));
         graded.dedup_by(|a, b| a.code == b.code);
@@ -60,13 +63,13 @@ impl LabelHazards {
         let unknown = review.components.iter().filter(|component| component.missing.is_some());
         Self {
             signal_word: all.iter().filter_map(grade).max(),
-            pictograms: shown_pictograms(&all),
+            pictograms: classified.map_or_else(|| shown_pictograms(&all), |mixture| mixture.pictograms.clone()),
             statements: graded.iter().map(statement).collect(),
             not_known: unknown
                 .map(|component| component.name.clone())
                 .chain(review.materials.iter().map(|material| material.name.clone()))
                 .collect(),
-            of_components: 1 < review.components.len() + review.materials.len(),
+            of_components: classified.is_none() && 1 < review.components.len() + review.materials.len(),
         }
     }
 
@@ -80,6 +83,13 @@ impl LabelHazards {
         let name = |code: &String| pictogram(code).map_or(code.clone(), |known| known.symbol.to_lowercase());
         self.pictograms.iter().map(name).collect()
     }
+}
+
+/// The mixture, if its classes say all that a label must: where one is presumed of a pH that is not measured, or
+/// none is reached by what is known, the statements of the components say more.
+fn as_a_mixture(review: &Review) -> Option<&Mixture> {
+    let mixture = review.mixture.as_ref();
+    mixture.filter(|mixture| mixture.presumed.is_none() && !mixture.statements.is_empty())
 }
 
 fn grade(statement: &Statement) -> Option<SignalWord> {

@@ -49,8 +49,7 @@ fn hazards(hazards: &LabelHazards) -> Text {
     let word = hazards.signal_word.map_or("HAZARDS", |signal| signal.word());
     let mut parts = hazards.pictogram_names();
     parts.extend(hazards.statements.iter().map(|statement| format!("{} {}", statement.code, statement.text)));
-    let whose =
-        if hazards.of_components { " (of the components; the mixture is not classified)" } else { "" };
+    let whose = if hazards.of_components { " (of the components)" } else { "" };
     let mut words = strong(word).then(whose).then(": ").then(parts.join("; "));
     if !hazards.not_known.is_empty() {
         let names = hazards.not_known.join(", ");
