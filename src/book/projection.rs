@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rusqlite::{Connection, OptionalExtension as _, params};
 
 use super::error::BookError;
-use super::{batch, bottle, cell, journal, reading};
+use super::{batch, bottle, cell, journal, log, reading};
 use crate::record::{Code, CodeKind, Event};
 
 /// Tables that every noun shares.
@@ -43,7 +43,9 @@ CREATE INDEX change_entry ON change (entry);
 ";
 
 /// Names of all projection tables, children before parents.
-pub(super) const TABLES: [&str; 11] = [
+pub(super) const TABLES: [&str; 13] = [
+    "log_cell",
+    "log",
     "reading",
     "cell_content",
     "cell",
@@ -63,7 +65,8 @@ pub(super) fn create(connection: &Connection) -> rusqlite::Result<()> {
     connection.execute_batch(bottle::TABLE)?;
     connection.execute_batch(batch::TABLE)?;
     connection.execute_batch(cell::TABLE)?;
-    connection.execute_batch(reading::TABLE)
+    connection.execute_batch(reading::TABLE)?;
+    connection.execute_batch(log::TABLE)
 }
 
 /// Empties every projection and fills it again from the journal.
@@ -143,7 +146,8 @@ pub(super) fn check(connection: &Connection, event: &Event) -> Result<(), BookEr
     bottle::check(connection, event)?;
     batch::check(connection, event)?;
     cell::check(connection, event)?;
-    reading::check(connection, event)
+    reading::check(connection, event)?;
+    log::check(connection, event)
 }
 
 /// Puts an event into the projections.
@@ -166,7 +170,8 @@ pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Re
             bottle::apply(connection, sequence, event)?;
             batch::apply(connection, sequence, event)?;
             cell::apply(connection, sequence, event)?;
-            reading::apply(connection, sequence, event)
+            reading::apply(connection, sequence, event)?;
+            log::apply(connection, sequence, event)
         }
     }
 }

@@ -8,8 +8,8 @@ use rusqlite::{Connection, Transaction};
 pub(super) const APPLICATION_ID: i64 = 0x4d45_4c54;
 /// Format of the journal and the projections. A book of an older format is brought up by replaying; the
 /// journal itself never changes. It goes up with every change of any table: tests keep the tables of each
-/// format. 1: bottles, then batches; 2: cells and readings.
-pub(super) const FORMAT: i64 = 2;
+/// format. 1: bottles, then batches; 2: cells and readings; 3: logs.
+pub(super) const FORMAT: i64 = 3;
 /// How long to wait for somebody else who writes.
 const PATIENCE: Duration = Duration::from_secs(10);
 

@@ -6,7 +6,7 @@ use rusqlite::Connection;
 use rusqlite::types::Value;
 
 use super::error::BookError;
-use super::files::{FILES, hash_of};
+use super::files::{FILES, INCOMING, hash_of};
 use super::open::Book;
 use super::{journal, projection, schema};
 use crate::record::{Event, Hash};
@@ -47,6 +47,7 @@ impl Book {
             findings.extend(projections(self.connection())?);
         }
         let files = files(&self.folder().join(FILES), &mut findings)?;
+        findings.extend(missing_files(self)?);
         Ok(Verification { entries, files, head, findings })
     }
 }
@@ -140,6 +141,22 @@ fn rows(connection: &Connection, table: &str) -> rusqlite::Result<Vec<String>> {
     Ok(rows)
 }
 
+/// Files that entries name and that are not there.
+fn missing_files(book: &Book) -> Result<Vec<Finding>, BookError> {
+    let mut findings = Vec::new();
+    journal::for_each(book.connection(), |entry| {
+        let event = Event::decode(&entry.kind, entry.version, &entry.payload);
+        for hash in event.map(|event| event.files()).unwrap_or_default() {
+            if !book.file_path(&hash).is_file() {
+                let what = format!("is missing, and entry {} stands on it", entry.sequence);
+                findings.push(finding(format!("{FILES}/{hash}"), what));
+            }
+        }
+        Ok(())
+    })?;
+    Ok(findings)
+}
+
 /// Every file against its name.
 fn files(folder: &Path, findings: &mut Vec<Finding>) -> Result<u64, BookError> {
     let mut count = 0;
@@ -158,7 +175,14 @@ fn files(folder: &Path, findings: &mut Vec<Finding>) -> Result<u64, BookError> {
             Some(_) => {
                 findings.push(finding(format!("{FILES}/{name}"), "was changed: its bytes have another hash"))
             }
-            None => findings.push(finding(format!("{FILES}/{name}"), "is no file of the book")),
+            None => {
+                let what = if name.starts_with(INCOMING) {
+                    "was left over when taking in a file was cut off; it may be removed"
+                } else {
+                    "is no file of the book"
+                };
+                findings.push(finding(format!("{FILES}/{name}"), what));
+            }
         }
     }
     Ok(count)

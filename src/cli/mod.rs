@@ -15,6 +15,7 @@ mod journal;
 mod outcome;
 mod plan;
 mod print;
+mod progress;
 mod reading;
 mod recipe;
 mod request;

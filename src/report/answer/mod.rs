@@ -3,8 +3,10 @@
 
 mod batch;
 mod blend;
+mod capacity;
 mod cautions;
 mod component;
+mod figures;
 mod formula;
 mod plan;
 mod retarget;
@@ -12,8 +14,10 @@ mod trace;
 
 pub use batch::{batch_answer, batch_row};
 pub use blend::blend_answer;
+pub use capacity::capacity_answer;
 pub use cautions::{cautions_answer, cautions_beside};
 pub use component::component_answer;
+pub use figures::figures_answer;
 pub use formula::formula_answer;
 pub use plan::plan_answer;
 pub use retarget::retarget_answer;
