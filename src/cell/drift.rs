@@ -4,7 +4,7 @@
 use jiff::{SignedDuration, Timestamp};
 
 use crate::record::reading::{Reading, ReadingKind};
-use crate::statistics::{Line, line};
+use crate::statistics::line::{Line, line_through};
 
 /// When a cell counts as settled.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -78,7 +78,7 @@ pub fn drift(
         list.push(point);
     }
     let points: Vec<(f64, f64)> = drift.settled.iter().map(|point| (point.weeks, point.volts)).collect();
-    drift.line = line(&points);
+    drift.line = line_through(&points);
     drift
 }
 

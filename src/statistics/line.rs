@@ -32,7 +32,7 @@ pub struct LineErrors {
 ///
 /// slope = Σ(x − x̄)(y − ȳ) / Σ(x − x̄)², about the means, so that dates far from zero cost no digits
 /// (Draper and Smith, Applied Regression Analysis, 3rd ed., 1998, chapter 1).
-pub fn line(points: &[(f64, f64)]) -> Option<Line> {
+pub fn line_through(points: &[(f64, f64)]) -> Option<Line> {
     let n = points.len();
     if n < 2 || points.iter().any(|(x, y)| !x.is_finite() || !y.is_finite()) {
         return None;

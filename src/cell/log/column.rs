@@ -1,5 +1,6 @@
 //! Finding a column: by the name or number that is given, or by what its head says.
 
+use super::error::{LayoutProblem, ProblemKind, problem};
 use super::head::LogHead;
 use super::unit::{Holds, in_head, symbols, unit};
 use crate::input::did_you_mean;
@@ -14,25 +15,6 @@ pub struct ColumnWish {
     pub unit: Option<String>,
 }
 
-/// Why a file can't be read as it is asked for.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct LayoutProblem {
-    /// A stable name.
-    pub code: &'static str,
-    /// What is wrong.
-    pub message: String,
-    /// The way out.
-    pub hint: String,
-}
-
-pub(super) fn problem(
-    code: &'static str,
-    message: impl Into<String>,
-    hint: impl Into<String>,
-) -> LayoutProblem {
-    LayoutProblem { code, message: message.into(), hint: hint.into() }
-}
-
 /// The place of a named column, from 0.
 pub(super) fn named(head: &LogHead, name: &str) -> Result<usize, LayoutProblem> {
     if let Some(number) = name.strip_prefix('#').and_then(|number| number.trim().parse::<usize>().ok()) {
@@ -40,7 +22,7 @@ pub(super) fn named(head: &LogHead, name: &str) -> Result<usize, LayoutProblem> 
         return number
             .checked_sub(1)
             .filter(|at| *at < head.columns.len())
-            .ok_or_else(|| problem("unknown_column", message(), "Count the columns from 1."));
+            .ok_or_else(|| problem(ProblemKind::UnknownColumn, message(), "Count the columns from 1."));
     }
     let wanted = name.trim().to_lowercase();
     let is = |column: &str| column.trim().to_lowercase() == wanted;
@@ -49,7 +31,11 @@ pub(super) fn named(head: &LogHead, name: &str) -> Result<usize, LayoutProblem> 
     at(&is).or_else(|| at(&bare)).ok_or_else(|| {
         let known = head.columns.iter().map(String::as_str);
         let all = format!("The columns are {}.", head.columns.join(", "));
-        problem("unknown_column", format!("there is no column {name:?}"), did_you_mean(name, known, &all))
+        problem(
+            ProblemKind::UnknownColumn,
+            format!("there is no column {name:?}"),
+            did_you_mean(name, known, &all),
+        )
     })
 }
 
@@ -77,13 +63,13 @@ pub(super) fn numbers(
             wish.name,
             symbols(holds).split(", ").next().unwrap_or_default()
         );
-        return Err(problem("no_unit", message, hint));
+        return Err(problem(ProblemKind::NoUnit, message, hint));
     };
     match unit(symbol) {
         Some((found, factor)) if found == holds => Ok(Some(column(head, at, symbol, factor))),
         _ => {
             let message = format!("{symbol:?} is no unit for the column {:?}", head.columns[at]);
-            Err(problem("wrong_unit", message, format!("Use one of {}.", symbols(holds))))
+            Err(problem(ProblemKind::WrongUnit, message, format!("Use one of {}.", symbols(holds))))
         }
     }
 }
@@ -99,7 +85,7 @@ fn by_unit(head: &LogHead, holds: Holds, flag: &str) -> Result<Option<LogColumn>
     match (first, second) {
         (Some(first), Some(second)) => {
             let message = format!("both {:?} and {:?} could be meant", first.name, second.name);
-            Err(problem("column_unclear", message, format!("Name one of them with {flag}.")))
+            Err(problem(ProblemKind::ColumnUnclear, message, format!("Name one of them with {flag}.")))
         }
         (first, _) => Ok(first),
     }

@@ -3,7 +3,8 @@
 use jiff::Timestamp;
 use jiff::tz::TimeZone;
 
-use super::column::{ColumnWish, LayoutProblem, named, numbers, problem};
+use super::column::{ColumnWish, named, numbers};
+use super::error::{LayoutProblem, ProblemKind, problem};
 use super::head::LogHead;
 use super::moment::Moments;
 use super::unit::Holds;
@@ -59,7 +60,7 @@ pub fn layout(head: &LogHead, wish: &LogWish) -> Result<LogLayout, Vec<LayoutPro
     if voltage.is_none() && current.is_none() && problems.is_empty() {
         let columns = head.columns.join(", ");
         let hint = format!("Name it, as in --voltage \"NAME unit=V\". The columns are {columns}.");
-        problems.push(problem("no_values_column", "no column of voltages or currents is found", hint));
+        problems.push(problem(ProblemKind::NoValues, "no column of voltages or currents is found", hint));
     }
     let time = time(head, wish).map_err(|problem| problems.push(problem)).ok();
     let cell = cell(head, wish).map_err(|problem| problems.push(problem)).ok();
@@ -97,7 +98,7 @@ fn time(head: &LogHead, wish: &LogWish) -> Result<LogTime, LayoutProblem> {
     if let Some(at) = place.filter(|at| !has_unit && looks_like_moment(head, *at)) {
         let Some(zone) = &wish.zone else {
             let hint = "Say it with --zone, as in --zone Europe/Vienna or --zone UTC.";
-            return Err(problem("no_zone", "the zone of the times is not known", hint));
+            return Err(problem(ProblemKind::NoZone, "the zone of the times is not known", hint));
         };
         return Ok(LogTime::Moment { number: at + 1, name: head.columns[at].clone(), zone: zone.clone() });
     }
@@ -105,12 +106,12 @@ fn time(head: &LogHead, wish: &LogWish) -> Result<LogTime, LayoutProblem> {
     let Some(column) = column else {
         let columns = head.columns.join(", ");
         let hint = format!("Name it, as in --time \"NAME unit=s\". The columns are {columns}.");
-        return Err(problem("no_time_column", "no column of times is found", hint));
+        return Err(problem(ProblemKind::NoTime, "no column of times is found", hint));
     };
     let Some(start) = wish.start else {
         let message = format!("the times in {:?} count from a start that is not known", column.name);
         return Err(problem(
-            "no_start",
+            ProblemKind::NoStart,
             message,
             "Say when the log starts, as in --start \"2026-11-25 09:30\".",
         ));
@@ -136,7 +137,7 @@ fn cell(head: &LogHead, wish: &LogWish) -> Result<LogCell, LayoutProblem> {
             let fits = |column: &String| CELL_HEADS.contains(&column.trim().to_lowercase().as_str());
             head.columns.iter().position(fits).map(of_column).ok_or_else(|| {
                 let hint = "Say it with --cell C3, or name its column with --cell-column.";
-                problem("no_cell", "it is not said which cell was logged", hint)
+                problem(ProblemKind::NoCell, "it is not said which cell was logged", hint)
             })
         }
     }

@@ -2,6 +2,7 @@
 //! Everything streams; no more than a line is held at a time.
 
 mod column;
+mod error;
 mod fields;
 mod head;
 mod layout;
@@ -11,7 +12,8 @@ mod since;
 mod summary;
 mod unit;
 
-pub use column::{ColumnWish, LayoutProblem};
+pub use column::ColumnWish;
+pub use error::{LayoutProblem, ProblemKind};
 pub use head::{HeadError, LogHead};
 pub use layout::{CellWish, LogWish, layout};
 pub use moment::zone;

@@ -168,12 +168,7 @@ impl<R: Read> LogRows<R> {
     }
 
     fn field(&self, number: usize) -> Result<&[u8], String> {
-        let field = self.fields.get(number - 1).map(|range| &self.buffer[range.clone()]);
-        match field {
-            Some([]) => Err(format!("column {number} is empty")),
-            Some(field) => Ok(field),
-            None => Err(format!("it has {} columns, and column {number} is needed", self.fields.len())),
-        }
+        field(&self.buffer, &self.fields, number)
     }
 
     fn time(&mut self) -> Result<i64, String> {
@@ -186,10 +181,10 @@ impl<R: Read> LogRows<R> {
                 at.ok_or_else(|| format!("{:?} in {:?} is no time", shown(field), column.name))
             }
             LogTime::Moment { number, name, zone } => {
-                let field = self.field(*number)?.to_vec();
+                let field = field(&self.buffer, &self.fields, *number)?;
                 let no_time =
-                    || format!("{:?} in {name:?} is no time, or none in the zone {zone}", shown(&field));
-                self.moments.read(&field).ok_or_else(no_time)
+                    || format!("{:?} in {name:?} is no time, or none in the zone {zone}", shown(field));
+                self.moments.read(field).ok_or_else(no_time)
             }
         }
     }
@@ -228,6 +223,15 @@ impl<R: Read> LogRows<R> {
         self.cells.push(code);
         self.last_ns.push(i64::MIN);
         self.cells.len() - 1
+    }
+}
+
+/// A field by its number, from 1.
+fn field<'b>(buffer: &'b [u8], fields: &[Range<usize>], number: usize) -> Result<&'b [u8], String> {
+    match fields.get(number - 1).map(|range| &buffer[range.clone()]) {
+        Some([]) => Err(format!("column {number} is empty")),
+        Some(field) => Ok(field),
+        None => Err(format!("it has {} columns, and column {number} is needed", fields.len())),
     }
 }
 

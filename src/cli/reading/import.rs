@@ -25,7 +25,7 @@ use crate::record::{Event, Hash};
 /// A bad row is reported with its line, and nothing is taken in unless --skip-bad is given.
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Examples:\n  meltbook reading import run.csv --cell C3 --zone UTC\n  meltbook reading import run.csv --cell C3 --voltage \"U unit=V\" --skip-bad --save-mapping meter.toml\n  meltbook reading import voltages.csv --what open-circuit"
+    after_help = "Examples:\n  meltbook reading import run.csv --cell C3 --zone UTC\n  meltbook reading import run.csv --cell C3 --voltage \"U unit=V\" --skip-bad \\\n      --save-mapping meter.toml\n  meltbook reading import voltages.csv --what open-circuit"
 )]
 pub(super) struct ImportArgs {
     /// The file

@@ -7,6 +7,8 @@ mod list;
 mod table;
 mod values;
 
+pub(super) use import_answer::log_answer;
+
 use clap::{Args, Subcommand};
 use jiff::SignedDuration;
 use serde_json::{Value, json};

@@ -183,6 +183,9 @@ fn electrolyte_in(
         conventions.push(format!("{}: {} g in this cell, {how}", content.batch, content.mass_g()));
         let standing = standing(book, &content.batch)?;
         let made = standing.titrated.as_ref().or(standing.made.as_ref());
+        let by =
+            if standing.titrated.is_some() { "by titration" } else { "by what was put in, never titrated" };
+        conventions.push(format!("water of {}: {by}", content.batch));
         let water = made.map(|made| mass * made.composition.water_fraction().get());
         let (masses, waters) = sum.unwrap_or((Mass::ZERO, Some(Mass::ZERO)));
         sum = Some((masses + mass, waters.zip(water).map(|(sum, more)| sum + more)));

@@ -37,6 +37,14 @@ const SETTLED_AFTER: SignedDuration = SignedDuration::from_hours(7 * 24);
 /// How far apart readings of one state are, unless a person says otherwise.
 const WITHIN: SignedDuration = SignedDuration::from_hours(1);
 
+/// The rules that count unless a person says otherwise.
+pub(in crate::cli) fn usual_rules() -> FigureRules {
+    FigureRules {
+        pairing: ShotPairing { within: WITHIN, voltmeter_ohms: None },
+        settling: Settling { until: SETTLED_AFTER },
+    }
+}
+
 impl RuleOptions {
     /// The rules, each with its default.
     pub(in crate::cli) fn rules(&self) -> Result<FigureRules, Faults> {

@@ -114,7 +114,7 @@ fn refusal(path: &str, head: &LogHead, problems: &[LayoutProblem]) -> Faults {
         return faults;
     }
     for problem in problems {
-        let fault = Fault::new(problem.code, problem.message.as_str(), Place::named(path));
+        let fault = Fault::new(problem.code(), problem.message.as_str(), Place::named(path));
         faults.push(fault.with_hint(problem.hint.as_str()));
     }
     faults

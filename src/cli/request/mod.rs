@@ -35,7 +35,7 @@ pub(super) use capacity_request::{CapacityOptions, capacity_of_cell, capacity_re
 pub(super) use cell_design::{cell_design, designs};
 pub(super) use cell_review::{CellReview, cell_review};
 pub(super) use discharge::{DischargeOptions, DischargeWish, Series, discharges, discharges_of_file};
-pub(super) use figure_rules::RuleOptions;
+pub(super) use figure_rules::{RuleOptions, usual_rules};
 pub(super) use log_mapping::mapping_text;
 pub(super) use log_scan::{LogScan, log_scan};
 pub(super) use log_source::{LogOptions, LogSource, log_source};

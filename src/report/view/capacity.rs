@@ -27,7 +27,7 @@ pub fn capacity_warnings(capacity: &CellCapacity) -> Vec<Warning> {
     if let Some(water) = capacity.water_capacity().filter(|water| *water < pairing.capacity) {
         let message = format!(
             "the electrolyte's water alone gives protons for {} mAh of {} mAh (one water for each electron, general \
-             electrochemistry, from memory): unless an acid or ammonium gives the rest, the electrolyte limits",
+             electrochemistry, from memory): unless something else in it gives the rest, such as an acid or ammonium, the electrolyte limits",
             short(water.milliampere_hours(), 4),
             short(pairing.capacity.milliampere_hours(), 4)
         );

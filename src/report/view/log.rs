@@ -5,8 +5,8 @@ use jiff::tz::TimeZone;
 use super::amount::short;
 use super::moment::moment;
 use crate::input::Warning;
-use crate::record::Hash;
 use crate::record::log::{Log, LogCell, LogColumn, LogImported, LogLayout, LogTime, LoggedCell, Span};
+use crate::record::{Code, Hash};
 use crate::report::document::{Caution, Document, Table, Text, bullets, column, facts, paragraph};
 
 /// Rows left out that a screen names.
@@ -53,11 +53,21 @@ pub fn log_table(logs: &[(u64, &LogImported, &LoggedCell)], zone: &TimeZone) -> 
     table
 }
 
+/// Logs, a row for each cell in each.
+pub fn log_list(logs: &[Log], shown: impl Fn(&Code) -> bool, zone: &TimeZone) -> Table {
+    let entry = [column("Entry").key("entry").right(), column("File").key("name")];
+    let mut table = Table::new(entry.into_iter().chain(columns())).caption("Logs");
+    for log in logs {
+        for logged in log.imported.cells.iter().filter(|logged| shown(&logged.cell)) {
+            let row = row(logged.cell.to_string(), logged, zone);
+            table.push([log.entry.to_string(), log.imported.name.clone()].into_iter().chain(row));
+        }
+    }
+    table
+}
+
 /// The logs that hold a cell, with what they hold of it.
-pub fn logs_of<'l>(
-    logs: &'l [Log],
-    cell: &crate::record::Code,
-) -> Vec<(u64, &'l LogImported, &'l LoggedCell)> {
+pub fn logs_of<'l>(logs: &'l [Log], cell: &Code) -> Vec<(u64, &'l LogImported, &'l LoggedCell)> {
     let of = |log: &'l Log| Some((log.entry, &log.imported, log.imported.of(cell)?));
     logs.iter().filter_map(of).collect()
 }

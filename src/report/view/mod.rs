@@ -43,7 +43,7 @@ pub use figures::{FiguresView, drift_blocks, figures_document, figures_warnings,
 pub use finding::plan_warnings;
 pub use formula::formula_document;
 pub use history::{ChangeView, change_document, head_fact, history_document, verify_document};
-pub use log::{layout_words, log_document, log_table, logs_of};
+pub use log::{layout_words, log_document, log_list, log_table, logs_of};
 pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
 pub use reading::{readings_long, readings_none, readings_wide};

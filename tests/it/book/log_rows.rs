@@ -114,7 +114,7 @@ fn what_is_not_clear_is_asked() {
     let codes = |text: &str, wish: &LogWish| {
         let head = LogHead::read(text.as_bytes(), None, None).expect("it has a head");
         let problems = layout(&head, wish).expect_err("something is not clear");
-        problems.into_iter().map(|problem| problem.code).collect::<Vec<_>>()
+        problems.into_iter().map(|problem| problem.code()).collect::<Vec<_>>()
     };
     let rows = "\n0,1.5,1.4\n";
     assert_eq!(codes(&format!("t (s),U1 (V),U2 (V){rows}"), &wish()), ["column_unclear"]);

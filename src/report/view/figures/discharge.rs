@@ -1,6 +1,6 @@
 //! Discharges.
 
-use super::cell_of;
+use super::{cell_of, filled};
 use crate::cell::{CellDischarge, DischargeRule, Figures, Work};
 use crate::input::Warning;
 use crate::report::document::{Block, Table, bullets, column};
@@ -20,14 +20,15 @@ pub(super) fn blocks(list: &[Figures]) -> Vec<Block> {
         column("Capacity").unit("mAh").key("capacity_mah").decimal(),
         column("Energy").unit("mWh").key("energy_mwh").decimal(),
         column("Mean").unit("V").key("mean_voltage_v").decimal(),
-        column("Mean").unit("mW").key("mean_power_mw").decimal(),
-        column("Oxide").unit("mAh/g").key("mah_per_g_oxide").decimal(),
-        column("Area").unit("mAh/cm²").key("mah_per_cm2").decimal(),
+        column("Power").unit("mW").key("mean_power_mw").decimal(),
+        column("per oxide").unit("mAh/g").key("mah_per_g_oxide").decimal(),
+        column("per area").unit("mAh/cm²").key("mah_per_cm2").decimal(),
         column("Of theory").unit("%").key("of_theoretical_pct").decimal(),
     ]);
     for (figures, discharge) in all() {
         table.push(row(figures, discharge));
     }
+    let table = filled(&table);
     let mut rules: Vec<String> = Vec::new();
     for (figures, discharge) in all() {
         let words = rule(&discharge.discharged.rule);
@@ -57,6 +58,13 @@ pub(super) fn warnings(figures: &Figures) -> Vec<Warning> {
                 short(run.lowest_volts, 4)
             );
             warnings.push(Warning::new("cut_off_not_reached", message));
+        }
+        if discharge.utilisation().is_some_and(|share| 1.0 < share) {
+            let message = format!(
+                "{of} gave more than the electrode that ends first can give by its mass: check the masses, the current's \
+                 unit and the load"
+            );
+            warnings.push(Warning::new("more_than_theory", message));
         }
         if 0.01 * run.total.coulombs < run.other_way_coulombs {
             let message = format!(

@@ -7,7 +7,7 @@ mod retention;
 
 use crate::cell::{FigureRules, Figures, Retention};
 use crate::input::Warning;
-use crate::report::document::{Block, Caution, Document, heading, paragraph};
+use crate::report::document::{Block, Caution, Document, Table, heading, paragraph};
 
 pub use drift::drift_blocks;
 pub use resistance::resistance_blocks;
@@ -69,4 +69,16 @@ fn title(figures: &[Figures]) -> String {
 /// The cell of a row; readings in no book have none.
 fn cell_of(figures: &Figures) -> String {
     figures.cell.as_ref().map(ToString::to_string).unwrap_or_default()
+}
+
+/// A table without the columns in which nothing stands.
+fn filled(table: &Table) -> Table {
+    let holds = |at: &usize| table.rows().iter().any(|row| row.get(*at).is_some_and(|cell| !cell.is_blank()));
+    let kept: Vec<usize> = (0..table.columns().len()).filter(holds).collect();
+    let columns = kept.iter().map(|at| table.columns()[*at].clone());
+    let mut filled = Table::new(columns).caption(table.caption_text().clone());
+    for row in table.rows() {
+        filled.push(kept.iter().map(|at| row[*at].clone()));
+    }
+    filled
 }

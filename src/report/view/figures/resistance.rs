@@ -1,6 +1,6 @@
 //! Internal resistance, each with its method, and each source held against other readings.
 
-use super::cell_of;
+use super::{cell_of, filled};
 use crate::cell::{FigureRules, Figures, Found, Method, Shot, Shown};
 use crate::input::Warning;
 use crate::report::document::{Block, Table, column, paragraph};
@@ -58,7 +58,7 @@ fn table(list: &[Figures]) -> Table {
             ]);
         }
     }
-    table
+    filled(&table)
 }
 
 /// What a reading was, in words.
@@ -122,7 +122,7 @@ fn predictions(list: &[Figures]) -> Table {
             ]);
         }
     }
-    table
+    filled(&table)
 }
 
 fn into(shot: &Shot) -> String {
