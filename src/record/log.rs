@@ -79,6 +79,8 @@ pub struct Span {
 pub struct LogLayout {
     /// Line of the head, from 1; rows follow below it.
     pub head_line: u64,
+    /// How many columns the head has; a row with more is bad, since its decimal comma may be cut.
+    pub columns: usize,
     /// What stands between the columns.
     pub separator: char,
     /// True if the decimal sign is a comma.

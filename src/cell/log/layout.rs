@@ -77,6 +77,7 @@ pub fn layout(head: &LogHead, wish: &LogWish) -> Result<LogLayout, Vec<LayoutPro
     let decimal_comma = wish.decimal_comma.unwrap_or_else(|| head.has_decimal_comma(&columns));
     Ok(LogLayout {
         head_line: head.line,
+        columns: head.columns.len(),
         separator: head.separator,
         decimal_comma,
         time,

@@ -154,6 +154,13 @@ impl<R: Read> LogRows<R> {
     }
 
     fn row(&mut self) -> Result<LogRow, String> {
+        if self.fields.iter().skip(self.layout.columns).any(|field| !field.is_empty()) {
+            return Err(format!(
+                "it has {} columns, and the head has {}: check the decimal sign",
+                self.fields.len(),
+                self.layout.columns
+            ));
+        }
         let at_ns = self.time()?;
         let cell = self.cell()?;
         let (volts, amperes) = (

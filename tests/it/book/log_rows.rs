@@ -109,6 +109,19 @@ fn a_bad_row_is_told_with_its_line() {
     }
 }
 
+/// A decimal comma in a file that is separated by commas cuts a value in two: never half of it is taken.
+#[test]
+fn a_row_with_too_many_columns_is_bad() {
+    let text = "t (s),U (V)\n0,1.5\n60,1,4\n120,1.4,\n";
+    let (good, bad) = read(text, &laid_out(text, &wish()));
+    assert_eq!(
+        good.iter().filter_map(|row| row.1).collect::<Vec<_>>(),
+        [1.5, 1.4],
+        "an empty end is nothing"
+    );
+    assert!(bad.len() == 1 && bad[0].0 == 3 && bad[0].1.contains("the head has 2"), "{bad:?}");
+}
+
 #[test]
 fn what_is_not_clear_is_asked() {
     let codes = |text: &str, wish: &LogWish| {
