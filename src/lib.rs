@@ -2,7 +2,7 @@
 //!
 //! Read the modules in this order; each imports only from those before it.
 //!
-//! 1. [`quantity`]: one type per quantity, its text, its uncertainty.
+//! 1. [`quantity`]: one type per quantity, its text, its uncertainty; [`statistics`] on plain numbers.
 //! 2. [`input`]: what a person typed: faults with their place, nearest names, TOML and flag values.
 //! 3. [`chemistry`]: atomic weights, formulas, molar masses.
 //! 4. [`component`]: the component table; `Quality`; `Proportions` (as asked); `Composition` (as made).
@@ -10,11 +10,14 @@
 //! 6. [`plan`]: ratio to grams and back.
 //! 7. [`caution`]: statements and alerts for components in a context.
 //! 8. [`record`]: what happens in a laboratory, as values; entries and their hashes.
-//! 9. [`book`]: the records of one laboratory in one folder; it knows no chemistry.
-//! 10. [`report`]: documents and the formats that they are written in; it can't reach the book.
-//! 11. [`cli`]: the commands; only `main` imports it.
+//! 9. [`cell`]: what cells can give and what their readings and logs come to.
+//! 10. [`book`]: the records of one laboratory in one folder; it knows no chemistry.
+//! 11. [`report`]: documents and the formats that they are written in; it can't reach the book.
+//! 12. [`cli`]: the commands; only `main` imports it.
 
 pub mod quantity;
+
+pub mod statistics;
 
 pub mod input;
 
@@ -29,6 +32,8 @@ pub mod plan;
 pub mod caution;
 
 pub mod record;
+
+pub mod cell;
 
 pub mod book;
 

@@ -12,6 +12,8 @@ use crate::record::Hash;
 
 /// The folder of the files in a book.
 pub(super) const FILES: &str = "files";
+/// How a file is called while it is being copied.
+pub(super) const INCOMING: &str = "incoming-";
 /// Bytes that are copied at a time.
 const CHUNK: usize = 1 << 16;
 
@@ -65,7 +67,7 @@ fn copy_hashing(from: &Path, folder: &Path) -> Result<(PathBuf, Hash), BookError
 fn unused(folder: &Path) -> Result<(PathBuf, File), BookError> {
     let mut number = 1;
     loop {
-        let path = folder.join(format!("incoming-{number}"));
+        let path = folder.join(format!("{INCOMING}{number}"));
         match File::create_new(&path) {
             Ok(file) => return Ok((path, file)),
             Err(error) if error.kind() == std::io::ErrorKind::AlreadyExists => number += 1,

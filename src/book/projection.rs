@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rusqlite::{Connection, OptionalExtension as _, params};
 
 use super::error::BookError;
-use super::{batch, bottle, cell, journal, reading};
+use super::{batch, bottle, cell, journal, log, reading};
 use crate::record::{Code, CodeKind, Event};
 
 /// Tables that every noun shares.
@@ -56,7 +56,9 @@ CREATE INDEX touch_balance ON touch (balance) WHERE balance IS NOT NULL;
 ";
 
 /// Names of all projection tables, children before parents.
-pub(super) const TABLES: [&str; 12] = [
+pub(super) const TABLES: [&str; 14] = [
+    "log_cell",
+    "log",
     "reading",
     "cell_content",
     "cell",
@@ -77,7 +79,8 @@ pub(super) fn create(connection: &Connection) -> rusqlite::Result<()> {
     connection.execute_batch(bottle::TABLE)?;
     connection.execute_batch(batch::TABLE)?;
     connection.execute_batch(cell::TABLE)?;
-    connection.execute_batch(reading::TABLE)
+    connection.execute_batch(reading::TABLE)?;
+    connection.execute_batch(log::TABLE)
 }
 
 /// Empties every projection and fills it again from the journal.
@@ -173,7 +176,8 @@ pub(super) fn check(connection: &Connection, event: &Event) -> Result<(), BookEr
     bottle::check(connection, event)?;
     batch::check(connection, event)?;
     cell::check(connection, event)?;
-    reading::check(connection, event)
+    reading::check(connection, event)?;
+    log::check(connection, event)
 }
 
 /// Puts an event into the projections.
@@ -197,7 +201,8 @@ pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Re
             bottle::apply(connection, sequence, event)?;
             batch::apply(connection, sequence, event)?;
             cell::apply(connection, sequence, event)?;
-            reading::apply(connection, sequence, event)
+            reading::apply(connection, sequence, event)?;
+            log::apply(connection, sequence, event)
         }
     }
 }

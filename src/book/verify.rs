@@ -6,7 +6,7 @@ use rusqlite::Connection;
 use rusqlite::types::Value;
 
 use super::error::BookError;
-use super::files::{FILES, hash_of};
+use super::files::{FILES, INCOMING, hash_of};
 use super::open::Book;
 use super::{journal, projection, schema};
 use crate::record::{Event, Hash};
@@ -177,7 +177,14 @@ fn files(folder: &Path, findings: &mut Vec<Finding>) -> Result<u64, BookError> {
             Some(_) => {
                 findings.push(finding(format!("{FILES}/{name}"), "was changed: its bytes have another hash"))
             }
-            None => findings.push(finding(format!("{FILES}/{name}"), "is no file of the book")),
+            None => {
+                let what = if name.starts_with(INCOMING) {
+                    "was left over when taking in a file was cut off; it may be removed"
+                } else {
+                    "is no file of the book"
+                };
+                findings.push(finding(format!("{FILES}/{name}"), what));
+            }
         }
     }
     Ok(count)

@@ -28,6 +28,14 @@ impl<'b> Writer<'b> {
         Self { tx, book, head, stamp }
     }
 
+    /// Checks the limits of an event and writes nothing.
+    ///
+    /// # Errors
+    /// If a limit is passed without a reason, or the database can't be read.
+    pub fn check(&self, event: &Event) -> Result<(), BookError> {
+        projection::check(&self.tx, event)
+    }
+
     /// Adds an entry after checking its limits, and gives its sequence.
     ///
     /// # Errors

@@ -18,6 +18,7 @@ mod charge;
 mod count;
 mod cursor;
 mod element;
+mod faraday;
 mod formula;
 mod formula_error;
 mod hill;
@@ -26,6 +27,7 @@ mod molar_mass;
 mod parse;
 
 pub use element::{AtomicWeight, Element};
+pub use faraday::FARADAY;
 pub use formula::Formula;
 pub use formula_error::{FormulaError, FormulaProblem};
 pub use molar_mass::water_molar_mass;

@@ -17,6 +17,7 @@ mod label;
 mod outcome;
 mod plan;
 mod print;
+mod progress;
 mod reading;
 mod recipe;
 mod request;

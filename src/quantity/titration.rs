@@ -3,9 +3,12 @@
 use super::define::quantity;
 
 quantity!(
-    /// An electric charge in coulombs, as a coulometer counts it.
+    /// An electric charge in coulombs, as a coulometer counts it; of a cell, mostly in milliampere hours.
     ElectricCharge, "electric charge", base "C",
-    units [("C", 1.0), ("mC", 1e-3), ("µC", 1e-6), ("uC", 1e-6)],
+    units [
+        ("C", 1.0), ("mC", 1e-3), ("µC", 1e-6), ("uC", 1e-6), ("mAh", 3.6), ("Ah", 3600.0), ("µAh", 3.6e-3),
+        ("uAh", 3.6e-3),
+    ],
     from 0.0 to 1e9, example "8.57 C"
 );
 quantity!(
@@ -20,3 +23,10 @@ quantity!(
     units [("µg/min", 1.0), ("ug/min", 1.0), ("mg/min", 1e3)],
     from 0.0 to 1e6, example "10 µg/min"
 );
+
+impl ElectricCharge {
+    /// The value in milliampere hours.
+    pub fn milliampere_hours(self) -> f64 {
+        self.get() / 3.6
+    }
+}

@@ -12,6 +12,7 @@ use super::cell;
 use super::change;
 use super::code::Code;
 use super::entry::Hash;
+use super::log;
 use super::reading;
 
 /// What an entry records.
@@ -65,6 +66,8 @@ pub enum Event {
     CellRetired(cell::Retired),
     /// A cell was read.
     ReadingTaken(reading::ReadingTaken),
+    /// A log was taken in.
+    LogImported(Box<log::LogImported>),
 }
 
 /// An event as an entry stores it.
@@ -173,6 +176,7 @@ kinds!(
     ("cell.weighed", 1, CellWeighed),
     ("cell.retired", 1, CellRetired),
     ("reading.taken", 1, ReadingTaken),
+    ("log.imported", 1, LogImported),
 );
 
 fn encoded(kind: &'static str, version: u16, payload: &impl Serialize) -> Result<Encoded, serde_json::Error> {
@@ -224,6 +228,7 @@ impl Event {
             Self::CellWeighed(event) => vec![event.cell.clone(), event.batch.clone()],
             Self::CellRetired(event) => vec![event.cell.clone()],
             Self::ReadingTaken(event) => vec![event.cell.clone()],
+            Self::LogImported(event) => event.cells.iter().map(|logged| logged.cell.clone()).collect(),
         }
     }
 
@@ -263,6 +268,7 @@ impl Event {
     pub fn files(&self) -> Vec<Hash> {
         match self {
             Self::BatchAppearance(event) => event.picture.into_iter().collect(),
+            Self::LogImported(event) => vec![event.file],
             _ => Vec::new(),
         }
     }

@@ -33,6 +33,7 @@ impl Event {
             Self::CellWeighed(event) => event.at,
             Self::CellRetired(event) => event.at,
             Self::ReadingTaken(event) => event.at,
+            Self::LogImported(event) => event.at,
         })
     }
 }

@@ -42,6 +42,9 @@ impl Event {
             Self::CellWeighed(event) => spreading(&event.cell, "dose weighed"),
             Self::CellRetired(event) => ending(&event.cell, "retired"),
             Self::ReadingTaken(event) => ending(&event.cell, READ),
+            Self::LogImported(event) => {
+                event.cells.iter().map(|logged| Touch { spreads: false, ..touch(&logged.cell, "log taken in") }).collect()
+            }
         }
     }
 
@@ -51,6 +54,7 @@ impl Event {
             Self::BatchWater(event) => event.instrument.as_deref(),
             Self::BatchMeasured(event) => event.instrument.as_deref(),
             Self::ReadingTaken(event) => event.instrument.as_deref(),
+            Self::LogImported(event) => event.instrument.as_deref(),
             _ => None,
         };
         name.map(str::trim).filter(|name| !name.is_empty())

@@ -29,51 +29,51 @@ use crate::report::view::readings_long;
 pub(super) struct AddArgs {
     /// The cell, or cells that all read the same
     #[arg(value_name = "CELL")]
-    cells: Vec<String>,
+    pub(super) cells: Vec<String>,
     /// Voltage with no load but the meter
     #[arg(long, value_name = "VOLTAGE", allow_hyphen_values = true, help_heading = "What was read")]
-    open_circuit: Option<String>,
+    pub(super) open_circuit: Option<String>,
     /// Voltage under a load, with --load and --after
     #[arg(long, value_name = "VOLTAGE", allow_hyphen_values = true, help_heading = "What was read")]
-    under_load: Option<String>,
+    pub(super) under_load: Option<String>,
     /// The load
     #[arg(long, value_name = "RESISTANCE", allow_hyphen_values = true, help_heading = "What was read")]
-    load: Option<String>,
+    pub(super) load: Option<String>,
     /// How long after closing the circuit it was read
     #[arg(long, value_name = "TIME", allow_hyphen_values = true, help_heading = "What was read")]
-    after: Option<String>,
+    pub(super) after: Option<String>,
     /// Current through the meter alone
     #[arg(long, value_name = "CURRENT", allow_hyphen_values = true, help_heading = "What was read")]
-    short_circuit: Option<String>,
+    pub(super) short_circuit: Option<String>,
     /// Resistance of the meter in its current range, with its leads
     #[arg(long, value_name = "RESISTANCE", allow_hyphen_values = true, help_heading = "What was read")]
-    meter: Option<String>,
+    pub(super) meter: Option<String>,
     /// What --values or --csv hold: open-circuit, under-load or short-circuit
     #[arg(long, value_name = "QUANTITY", allow_hyphen_values = true, help_heading = "Many at once")]
-    what: Option<String>,
+    pub(super) what: Option<String>,
     /// Cells with their values: "C1=1.48 C2=1.47"
     #[arg(long, value_name = "LIST", help_heading = "Many at once", conflicts_with_all = ["cells", "csv"])]
-    values: Option<String>,
+    pub(super) values: Option<String>,
     /// A table: cells down, times across
     #[arg(long, value_name = "FILE", help_heading = "Many at once", conflicts_with_all = ["cells", "when"])]
-    csv: Option<String>,
+    pub(super) csv: Option<String>,
     /// The unit of bare numbers in them
     #[arg(long, value_name = "UNIT", help_heading = "Many at once")]
-    unit: Option<String>,
+    pub(super) unit: Option<String>,
     /// Temperature of the cell
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true, help_heading = "Circumstances")]
-    temperature: Option<String>,
+    pub(super) temperature: Option<String>,
     /// Relative humidity of the room
     #[arg(long, value_name = "PERCENT", allow_hyphen_values = true, help_heading = "Circumstances")]
-    humidity: Option<String>,
+    pub(super) humidity: Option<String>,
     /// The meter, by a name that is always the same
     #[arg(long, value_name = "NAME", help_heading = "Circumstances")]
-    instrument: Option<String>,
+    pub(super) instrument: Option<String>,
     /// Anything else
     #[arg(long, value_name = "TEXT", help_heading = "Circumstances")]
-    note: Option<String>,
+    pub(super) note: Option<String>,
     #[command(flatten)]
-    record: RecordArgs,
+    pub(super) record: RecordArgs,
 }
 
 /// What all readings of a call share.

@@ -4,15 +4,16 @@ use clap::Args;
 use jiff::SignedDuration;
 
 use super::{reading_answers, what};
-use crate::book::readings;
+use crate::book::{logs, readings};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{codes, day, failure, open_book, quantity, zone};
 use crate::input::Faults;
 use crate::quantity::TimeSpan;
+use crate::record::Code;
 use crate::record::reading::{SETTLING, disturbed};
 use crate::report::document::Document;
-use crate::report::view::{day as day_of, readings_long, readings_none, readings_wide};
+use crate::report::view::{day as day_of, log_list, readings_long, readings_none, readings_wide};
 
 /// List readings as a bench table: cells down, days across, a table for each quantity
 #[derive(Debug, Args)]
@@ -64,6 +65,12 @@ pub(super) fn run(common: &Common, args: &ListArgs) -> Result<Outcome, Failure> 
     };
     if kept.is_empty() {
         document = readings_none();
+    }
+    let logs = logs(&book).map_err(|error| failure(&error))?;
+    let shown = |cell: &Code| cells.is_empty() || cells.contains(cell);
+    let table = log_list(&logs, shown, &zone());
+    if !table.rows().is_empty() && what.is_none() && on.is_none() {
+        document.push(table);
     }
     Ok(Outcome::new("reading list", reading_answers(&kept, &since).into(), document))
 }

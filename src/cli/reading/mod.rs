@@ -1,9 +1,13 @@
 //! `reading`: raw values of cells, and what they mean in their order.
 
 mod add;
+mod import;
+mod import_answer;
 mod list;
 mod table;
 mod values;
+
+pub(super) use import_answer::log_answer;
 
 use clap::{Args, Subcommand};
 use jiff::SignedDuration;
@@ -14,7 +18,7 @@ use super::outcome::{Failure, Outcome};
 use crate::input::{Fault, Place, did_you_mean};
 use crate::record::reading::{Reading, ReadingKind, ReadingValue};
 
-/// Readings of cells: add one or many, list them as a bench table
+/// Readings of cells: add one or many, take in the log of an instrument, list them as a bench table
 #[derive(Debug, Args)]
 pub(super) struct ReadingArgs {
     #[command(subcommand)]
@@ -24,12 +28,14 @@ pub(super) struct ReadingArgs {
 #[derive(Debug, Subcommand)]
 enum ReadingCommand {
     Add(Box<add::AddArgs>),
+    Import(Box<import::ImportArgs>),
     List(list::ListArgs),
 }
 
 pub(super) fn run(common: &Common, args: &ReadingArgs) -> Result<Outcome, Failure> {
     match &args.command {
         ReadingCommand::Add(args) => add::run(common, args),
+        ReadingCommand::Import(args) => import::run(common, args),
         ReadingCommand::List(args) => list::run(common, args),
     }
 }

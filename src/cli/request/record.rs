@@ -9,7 +9,7 @@ use crate::cli::outcome::Failure;
 use crate::input::{Fault, Faults, Place};
 use crate::record::Code;
 
-#[derive(Debug, Args)]
+#[derive(Debug, Clone, Args)]
 #[command(next_help_heading = "The entry")]
 pub(in crate::cli) struct RecordArgs {
     /// Initials of who records this; before MELTBOOK_AUTHOR and meltbook.toml

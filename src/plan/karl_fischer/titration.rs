@@ -3,11 +3,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use crate::chemistry::water_molar_mass;
+use crate::chemistry::{FARADAY, water_molar_mass};
 use crate::quantity::{Drift, ElectricCharge, Mass, MassFraction, TimeSpan, Titre, Volume};
 
-/// The Faraday constant in C/mol (CODATA 2022; exact in the SI).
-const FARADAY: f64 = 96_485.332_123_310_02;
 /// Electrons for each molecule of water.
 const ELECTRONS: f64 = 2.0;
 

@@ -3,8 +3,10 @@
 
 mod batch;
 mod blend;
+mod capacity;
 mod cautions;
 mod component;
+mod figures;
 mod formula;
 mod label;
 mod plan;
@@ -13,8 +15,10 @@ mod trace;
 
 pub use batch::{batch_answer, batch_row};
 pub use blend::blend_answer;
+pub use capacity::capacity_answer;
 pub use cautions::{cautions_answer, cautions_beside, shelf_answer};
 pub use component::component_answer;
+pub use figures::figures_answer;
 pub use formula::formula_answer;
 pub use label::label_answer;
 pub use plan::plan_answer;

@@ -3,6 +3,7 @@
 use super::amount::short;
 use crate::record::batch::{AppearanceSeen, FrozenPart, PropertyMeasured, Started, WaterMeasured};
 use crate::record::cell::{Built, Cause};
+use crate::record::log::LogImported;
 use crate::record::reading::ReadingValue;
 use crate::record::{Code, Event};
 
@@ -33,6 +34,7 @@ pub fn event_words(event: &Event) -> String {
             format!("{} retired: {}{note}", retired.cell, cause_words(&retired.cause))
         }
         Event::ReadingTaken(reading) => format!("{}: {}", reading.cell, reading_words(&reading.value)),
+        Event::LogImported(log) => log_words(log),
         _ => of_batch(event),
     }
 }
@@ -49,6 +51,19 @@ pub fn reading_words(value: &ReadingValue) -> String {
             format!("short circuit {text}{}", meter.unwrap_or_default())
         }
     }
+}
+
+/// A log in words.
+pub fn log_words(log: &LogImported) -> String {
+    let codes: Vec<Code> = log.cells.iter().map(|logged| logged.cell.clone()).collect();
+    let left_out = match log.skipped {
+        0 => String::new(),
+        1 => ", 1 row left out".to_owned(),
+        more => format!(", {more} rows left out"),
+    };
+    let file = log.file.short();
+    let why = because(log.because.as_deref());
+    format!("log {} of {}: {} rows{left_out}, file {file}{why}", log.name, code_range(&codes), log.rows)
 }
 
 /// A cell's end in words.

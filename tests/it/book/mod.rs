@@ -16,6 +16,8 @@ mod entry;
 mod journal;
 mod journal_commands;
 pub mod lab;
+mod log;
+mod log_rows;
 mod many_writers;
 mod mixture;
 mod model;

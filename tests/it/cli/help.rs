@@ -107,6 +107,7 @@ fn book_with_cells() -> Lab {
     lab.answer(NOW, &["bottle", "receive", "urea assay=99.5%", "--net", "500 g"], 0);
     lab.write("masses.csv", "cell,E1\nC1,1.183\n");
     lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
+    lab.write("run.csv", "Time,U (V),I (mA)\n2026-11-03 09:00,1.5,5\n2026-11-03 10:00,1.4,5\n");
     lab
 }
 

@@ -3,7 +3,7 @@
 
 use super::case::Case;
 
-const BATCHES: &[&[&str]] = &[
+pub const BATCHES: &[&[&str]] = &[
     &["init", "lab", "--laboratory", "Room 12", "--by", "AB"],
     &["batch", "start", "ChCl:EG 1:2", "--mass", "60 g", "--book", "lab"],
     &["batch", "weigh", "E1", "ChCl", "31.761 g", "--book", "lab"],

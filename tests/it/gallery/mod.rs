@@ -13,6 +13,7 @@ mod component;
 mod file;
 mod flag;
 mod formula;
+mod log;
 mod recipe;
 mod size;
 
@@ -31,6 +32,8 @@ const UNREACHABLE: &[(&str, &str)] = &[
     ("database", "needs a database that breaks between opening and reading; see book/open.rs"),
     ("newer_book", "needs a newer program; see book/open.rs"),
     ("unreadable_entry", "needs an entry that was changed by another tool; see book/journal.rs"),
+    ("file_changed", "needs an instrument that writes on while the file is read"),
+    ("no_zone", "the computer must not know where it is"),
     ("no_liquid", "the argument parser reports it as bad_arguments"),
     ("no_seed", "the computer must have no random numbers"),
     ("no_solvent", "a recipe's parts are above 0, and a ratio of water alone counts on its water"),
@@ -55,6 +58,7 @@ fn cases() -> Vec<&'static Case> {
         book::CASES,
         batch::CASES,
         cell::CASES,
+        log::CASES,
     ]
     .into_iter()
     .flatten()

@@ -1,8 +1,10 @@
 //! Checks against values from outside the project; the source stands beside each.
 
 mod blend;
+mod cell;
 mod chemistry;
 mod components;
+mod discharge;
 mod hazard_check;
 mod hazard_data;
 mod hazard_heat;

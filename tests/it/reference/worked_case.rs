@@ -44,6 +44,11 @@ impl Case {
         number(&self.input[key])
     }
 
+    /// A list of numbers of the input.
+    pub fn inputs(&self, key: &str) -> Vec<f64> {
+        self.input[key].as_array().unwrap().iter().map(number).collect()
+    }
+
     /// The fixture's "ChCl:Urea = 1:2" in the program's notation.
     pub fn mixture(&self, key: &str) -> String {
         let text = self.input[key].as_str().unwrap();

@@ -1,0 +1,81 @@
+//! The straight line by ordinary least squares, with what its coefficients are worth.
+
+use statrs::distribution::{ContinuousCDF as _, StudentsT};
+
+/// A fitted line y = intercept + slope x.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Line {
+    /// The value at x = 0.
+    pub intercept: f64,
+    /// The rise of y for each unit of x.
+    pub slope: f64,
+    /// Standard errors of intercept and slope, and the standard deviation of the residuals; `None` with two
+    /// points, through which every line goes.
+    pub errors: Option<LineErrors>,
+    /// How many points.
+    pub n: usize,
+}
+
+/// What the scatter says of a line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LineErrors {
+    /// Standard error of the intercept.
+    pub intercept: f64,
+    /// Standard error of the slope.
+    pub slope: f64,
+    /// Standard deviation of the residuals on n − 2 degrees of freedom.
+    pub residual_sd: f64,
+}
+
+/// Fits a line to points (x, y). `None` with fewer than two points, if all x are the same, or if a number is not
+/// finite.
+///
+/// slope = Σ(x − x̄)(y − ȳ) / Σ(x − x̄)², about the means, so that dates far from zero cost no digits
+/// (Draper and Smith, Applied Regression Analysis, 3rd ed., 1998, chapter 1).
+pub fn line_through(points: &[(f64, f64)]) -> Option<Line> {
+    let n = points.len();
+    if n < 2 || points.iter().any(|(x, y)| !x.is_finite() || !y.is_finite()) {
+        return None;
+    }
+    let count = n as f64;
+    let mean_x = points.iter().map(|(x, _)| x).sum::<f64>() / count;
+    let mean_y = points.iter().map(|(_, y)| y).sum::<f64>() / count;
+    let sxx = points.iter().map(|(x, _)| (x - mean_x).powi(2)).sum::<f64>();
+    if sxx <= 0.0 {
+        return None;
+    }
+    let sxy = points.iter().map(|(x, y)| (x - mean_x) * (y - mean_y)).sum::<f64>();
+    let slope = sxy / sxx;
+    let intercept = mean_y - slope * mean_x;
+    let errors = (2 < n).then(|| {
+        let residual = |(x, y): &(f64, f64)| (y - mean_y - slope * (x - mean_x)).powi(2);
+        let residual_sd = (points.iter().map(residual).sum::<f64>() / (count - 2.0)).sqrt();
+        LineErrors {
+            intercept: residual_sd * (1.0 / count + mean_x * mean_x / sxx).sqrt(),
+            slope: residual_sd / sxx.sqrt(),
+            residual_sd,
+        }
+    });
+    Some(Line { intercept, slope, errors, n })
+}
+
+impl Line {
+    /// The interval of the slope at a confidence level between 0 and 1, by Student's t on n − 2 degrees of
+    /// freedom; `None` with two points.
+    pub fn slope_interval(&self, level: f64) -> Option<(f64, f64)> {
+        let half = self.t(level)? * self.errors?.slope;
+        Some((self.slope - half, self.slope + half))
+    }
+
+    /// The interval of the intercept at a confidence level.
+    pub fn intercept_interval(&self, level: f64) -> Option<(f64, f64)> {
+        let half = self.t(level)? * self.errors?.intercept;
+        Some((self.intercept - half, self.intercept + half))
+    }
+
+    fn t(&self, level: f64) -> Option<f64> {
+        let freedom = self.n.checked_sub(2).filter(|freedom| 0 < *freedom)?;
+        let student = StudentsT::new(0.0, 1.0, freedom as f64).ok()?;
+        Some(student.inverse_cdf(0.5 + level / 2.0))
+    }
+}

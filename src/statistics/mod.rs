@@ -1,0 +1,3 @@
+//! Statistics on plain numbers: they know nothing of cells or batches.
+
+pub mod line;
