@@ -3,7 +3,7 @@
 //! Read the modules in this order; each imports only from those before it.
 //!
 //! 1. [`quantity`]: one type per quantity, its text, its uncertainty.
-//! 2. [`statistics`]: distributions, sample sizes, curve fits, on plain numbers.
+//! 2. [`statistics`]: samples, intervals, tests, distributions, sample sizes, curve fits, on plain numbers.
 //! 3. [`input`]: what a person typed: faults with their place, nearest names, TOML and flag values.
 //! 4. [`chemistry`]: atomic weights, formulas, molar masses.
 //! 5. [`component`]: the component table; `Quality`; `Proportions` (as asked); `Composition` (as made).

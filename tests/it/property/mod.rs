@@ -7,4 +7,7 @@ mod made;
 mod mixture;
 mod plan;
 mod retarget;
+mod samples;
+mod simulation;
+mod statistics;
 mod text;

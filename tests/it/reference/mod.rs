@@ -3,12 +3,17 @@
 mod blend;
 mod chemistry;
 mod components;
+mod exact_tests;
 mod hazard_data;
 mod hazard_heat;
 mod hazard_rules;
 mod karl_fischer;
 mod made;
+mod outliers;
 mod practice;
+mod replicates;
+mod rows;
 mod uncertainty;
+mod univariate;
 mod weighing;
 pub mod worked_case;
