@@ -7,6 +7,7 @@ use super::blend::BlendArgs;
 use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
+use super::compare::CompareArgs;
 use super::component::ComponentArgs;
 use super::due::DueArgs;
 use super::formula::FormulaArgs;
@@ -18,6 +19,7 @@ use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
 use super::sheet::SheetArgs;
+use super::summary::SummaryArgs;
 use crate::report::Format;
 
 /// The book of low-melting mixtures: from a mole ratio to weighed grams, a printed sheet, and the cautions
@@ -68,6 +70,8 @@ pub(super) enum Command {
     Cell(CellArgs),
     Reading(ReadingArgs),
     Due(DueArgs),
+    Summary(SummaryArgs),
+    Compare(CompareArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

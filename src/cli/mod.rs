@@ -7,6 +7,7 @@ mod blend;
 mod bottle;
 mod cautions;
 mod cell;
+mod compare;
 mod component;
 mod due;
 mod formula;
@@ -19,6 +20,7 @@ mod reading;
 mod recipe;
 mod request;
 mod sheet;
+mod summary;
 
 use std::process::ExitCode;
 
@@ -44,6 +46,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Component(args) => component::run(common, args),
         Command::Recipe(args) => recipe::run(common, args),
         Command::Plan(args) => plan::run(common, args),
+        Command::Summary(args) => summary::run(common, args),
+        Command::Compare(args) => compare::run(common, args),
         Command::Sheet(args) => sheet::run(common, args),
         Command::Blend(args) => blend::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),

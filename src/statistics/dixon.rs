@@ -22,8 +22,11 @@ pub const DIXON_MOST: usize = 30;
 /// The test; `None` for fewer than 3 values, more than [`DIXON_MOST`], or no spread.
 pub fn dixon(values: &[f64]) -> Option<Dixon> {
     let n = values.len();
+    if !(3..=DIXON_MOST).contains(&n) {
+        return None;
+    }
     let sorted = sorted(values);
-    if !(3..=DIXON_MOST).contains(&n) || sorted.first() == sorted.last() {
+    if sorted.first() == sorted.last() {
         return None;
     }
     let [low, high] = r10(&sorted);

@@ -25,8 +25,11 @@ pub const SHAPIRO_WILK_MOST: usize = 5000;
 /// The test; `None` for fewer than 3 values, more than [`SHAPIRO_WILK_MOST`], or no spread.
 pub fn shapiro_wilk(values: &[f64]) -> Option<ShapiroWilk> {
     let n = values.len();
+    if !(3..=SHAPIRO_WILK_MOST).contains(&n) {
+        return None;
+    }
     let sorted = sorted(values);
-    if !(3..=SHAPIRO_WILK_MOST).contains(&n) || sorted.first() == sorted.last() {
+    if sorted.first() == sorted.last() {
         return None;
     }
     // Relative to the middle, so that constant leading digits cost nothing.

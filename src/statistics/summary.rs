@@ -74,7 +74,7 @@ impl Summary {
         Some(Self {
             name: group.name().to_owned(),
             moments,
-            mean_interval: mean_interval(&moments, 0.95),
+            mean_interval: mean_interval(&moments, 0.95).filter(|_| 0.0 < moments.variance),
             sd_interval: sd_interval(&moments, 0.95).filter(|_| 0.0 < moments.variance),
             median: median(&sorted),
             mad: median_absolute_deviation(values),

@@ -21,7 +21,7 @@ pub struct ChiSquaredTest {
 
 /// Brown and Forsythe's form of Levene's test, which holds up where values are not normal: an analysis of variance
 /// of the distances from each group's median (M. B. Brown and A. B. Forsythe, J. Am. Stat. Assoc. 69 (1974) 364).
-/// `None` as for [`Anova::of`], or if all distances within each group are equal.
+/// `None` as for [`Anova::of`], or if all distances within each group are equal, as those of two values always are.
 pub fn brown_forsythe(groups: &[&[f64]]) -> Option<FTest> {
     levene_about(groups, |group| median(&sorted(group)))
 }
@@ -40,6 +40,18 @@ fn levene_about(groups: &[&[f64]], centre: impl Fn(&[f64]) -> f64) -> Option<FTe
             group.iter().map(|value| (value - centre).abs()).collect()
         })
         .collect();
+    let rounding =
+        8.0 * f64::EPSILON * groups.concat().iter().fold(0.0, |most: f64, value| most.max(value.abs()));
+    let differ = |group: &Vec<f64>| {
+        let (least, greatest) =
+            group.iter().fold((f64::INFINITY, 0.0), |(least, most): (f64, f64), &distance| {
+                (least.min(distance), most.max(distance))
+            });
+        rounding < greatest - least
+    };
+    if !distances.iter().any(differ) {
+        return None;
+    }
     Anova::of(&distances.iter().map(Vec::as_slice).collect::<Vec<_>>())?.test()
 }
 

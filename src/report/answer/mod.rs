@@ -4,17 +4,21 @@
 mod batch;
 mod blend;
 mod cautions;
+mod comparison;
 mod component;
 mod formula;
 mod plan;
 mod retarget;
+mod summary;
 mod trace;
 
 pub use batch::{batch_answer, batch_row};
 pub use blend::blend_answer;
 pub use cautions::{cautions_answer, cautions_beside};
+pub use comparison::comparison_answer;
 pub use component::component_answer;
 pub use formula::formula_answer;
 pub use plan::plan_answer;
 pub use retarget::retarget_answer;
+pub use summary::summary_answer;
 pub use trace::{difference_answer, trace_answer};

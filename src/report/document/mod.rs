@@ -67,6 +67,7 @@ pub struct Figure {
     pub(super) svg: String,
     pub(super) description: Text,
     pub(super) caption: Text,
+    pub(super) characters: Vec<String>,
 }
 
 impl Document {
@@ -142,7 +143,19 @@ impl Figure {
     /// A drawing, and what it shows for those who can't see it. The SVG goes into HTML as it is, so it
     /// must come from this program, with every text in it escaped.
     pub fn new(svg: impl Into<String>, description: impl Into<Text>) -> Self {
-        Self { svg: svg.into(), description: description.into(), caption: Text::default() }
+        Self {
+            svg: svg.into(),
+            description: description.into(),
+            caption: Text::default(),
+            characters: Vec::new(),
+        }
+    }
+
+    /// The same with what a screen shows of it, line by line, in characters.
+    pub fn in_characters(mut self, lines: Vec<String>) -> Self {
+        // Control characters in a name must not reach a terminal.
+        self.characters = lines.iter().map(|line| text(line).to_string()).collect();
+        self
     }
 
     /// The same with a line below it.

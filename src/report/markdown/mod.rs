@@ -101,8 +101,20 @@ fn tree(tree: &Tree, level: usize) -> String {
 }
 
 fn figure(figure: &Figure) -> String {
-    let shown = format!("Drawing: {}", inline(&figure.description));
+    let shown = if figure.characters.is_empty() {
+        format!("Drawing: {}", inline(&figure.description))
+    } else {
+        fenced(&figure.characters)
+    };
     if figure.caption.is_blank() { shown } else { format!("{}\n\n{shown}", line(&figure.caption)) }
+}
+
+/// Lines as they are, between fences longer than any in them (CommonMark 0.30, 4.5).
+fn fenced(lines: &[String]) -> String {
+    let text = lines.join("\n");
+    let longest = text.split(|c| c != '`').map(str::len).max().unwrap_or(0);
+    let fence = "`".repeat(3.max(longest + 1));
+    format!("{fence}\n{text}\n{fence}")
 }
 
 fn plain(text: &Text) -> Text {

@@ -132,6 +132,11 @@ fn chain(chain: &Chain, width: usize, style: Style) -> Vec<String> {
 }
 
 fn figure(figure: &Figure, width: usize, style: Style) -> Vec<String> {
+    let widest = figure.characters.iter().map(|line| line.width()).max().unwrap_or(0);
+    if 0 < widest && widest <= width {
+        let caption = wrap(&muted(figure.caption.to_string()), width, style);
+        return figure.characters.iter().cloned().chain(caption).collect();
+    }
     let mut lines = wrap(&figure.caption, width, style);
     lines.extend(wrap(&muted(format!("[drawing: {}]", figure.description)), width, style));
     lines

@@ -7,10 +7,12 @@ mod bottle;
 mod build_sheet;
 mod cautions;
 mod cell;
+mod comparison;
 mod component;
 mod design;
 mod due;
 mod event_words;
+mod figures;
 mod finding;
 mod formula;
 mod history;
@@ -20,6 +22,7 @@ mod reading;
 mod recipe;
 mod retarget;
 mod sheet;
+mod summary;
 mod trace;
 mod why;
 
@@ -31,6 +34,9 @@ pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use build_sheet::build_sheet;
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet};
 pub use cell::{cell_document, cell_list, cell_state};
+pub use comparison::{
+    ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,
+};
 pub use component::{component_document, component_list};
 pub use design::{design_document, design_list};
 pub use due::due_document;
@@ -44,6 +50,7 @@ pub use reading::{readings_long, readings_none, readings_wide};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sheet::sheet_document;
+pub use summary::{SummarisedGroup, SummaryView, sentence, summary_document, summary_table};
 pub use trace::{
     difference_document, suspect_document, trace_document, trace_figure, trace_page, trace_table,
 };

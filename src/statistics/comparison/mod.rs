@@ -152,7 +152,8 @@ struct Judged {
 pub fn compare(groups: &[Group], question: Question) -> Comparison {
     let several = groups.iter().filter(|group| 1 < group.batches.len()).count();
     let unit = if several < 2 { Unit::Cell } else { Unit::Batch };
-    let members: Vec<Member> = groups.iter().map(|group| Member::of(group, unit, question.confidence)).collect();
+    let members: Vec<Member> =
+        groups.iter().map(|group| Member::of(group, unit, question.confidence)).collect();
     let least = if question.method == Method::Welch { 2 } else { 1 };
     let (taking_part, left_out): (Vec<usize>, Vec<usize>) =
         (0..members.len()).partition(|&place| least <= members[place].units.len());
@@ -187,7 +188,7 @@ impl Member {
             name: group.name.clone(),
             batches: batches.len(),
             components: Anova::of(&batches).map(|anova| anova.components()),
-            interval: mean_interval(&moments, confidence),
+            interval: mean_interval(&moments, confidence).filter(|_| 0.0 < moments.variance),
             cells,
             units,
             moments,

@@ -1,10 +1,8 @@
 //! The mean of a function over the estimate of a standard deviation: what turns a probability for a known
 //! spread into one for an estimated spread.
 
-/// Terms below this share of the sum so far end it.
-const NEGLIGIBLE: f64 = 1e-19;
-/// Most terms to one side: the sum ends long before.
-const STEPS: u32 = 100_000;
+/// Terms below this share of the greatest weight are left out.
+const NEGLIGIBLE: f64 = 1e-25;
 
 /// The mean of `function(s)` for s = √(χ²/ν), the ratio of an estimated to the true standard deviation with
 /// `df` = ν degrees of freedom; at infinity it is `function(1)`.
@@ -26,23 +24,18 @@ pub(super) fn mean_over_scale(df: f64, tail: f64, sharpness: f64, function: impl
     let step = (0.6 / (2.0 * df + sharpness).sqrt()).min(0.075);
     let low = -0.5 * (tail / df).ln_1p() - 45.0 / df - 9.0 / df.sqrt();
     let high = 8.0 / df.sqrt();
-    let weight = |u: f64| (df * (u - (2.0 * u).exp_m1() / 2.0)).exp();
-    let weights: f64 =
-        (0..=((high - low) / step).ceil() as usize).map(|at| weight(low + at as f64 * step)).sum();
-    // The terms have one peak, near s² = ν/(ν + tail): from there outward until they no longer count.
-    let peak = low + ((-0.5 * (tail / df).ln_1p() - low) / step).round() * step;
-    let outward = |direction: f64| {
-        let mut sum = 0.0;
-        for at in 1..STEPS {
-            let u = peak + direction * f64::from(at) * step;
-            let term = weight(u) * function(u.exp());
-            sum += term;
-            if term <= NEGLIGIBLE * sum || u < low || high < u {
-                break;
-            }
+    let (mut weights, mut sum) = (0.0, 0.0);
+    let steps = ((high - low) / step).ceil();
+    let mut index = 0.0;
+    while index <= steps {
+        let u = low + index * step;
+        let weight = (df * (u - (2.0 * u).exp_m1() / 2.0)).exp();
+        weights += weight;
+        // The weight is 1 at its greatest; the function is at most 1 and falls where the weight rises.
+        if NEGLIGIBLE.powf(if 0.0 < tail { 4.0 } else { 1.0 }) < weight {
+            sum += weight * function(u.exp());
         }
-        sum
-    };
-    let sum = weight(peak) * function(peak.exp()) + outward(1.0) + outward(-1.0);
+        index += 1.0;
+    }
     sum / weights
 }

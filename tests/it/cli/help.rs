@@ -81,6 +81,8 @@ fn book_for_examples() -> tempfile::TempDir {
     run(&["batch", "weigh", "S1", "ZnCl2", "5 g"]);
     run(&["batch", "weigh", "S1", "water", "45 g"]);
     run(&["archive", "book-2026-11"]);
+    let cells = include_bytes!("../../fixtures/observations/cells.csv");
+    crate::run::write(folder.path(), "cells.csv", cells);
     crate::run::write(folder.path(), "components.toml", b"component = []\n");
     folder
 }

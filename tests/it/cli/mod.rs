@@ -6,6 +6,7 @@ mod component;
 mod formula;
 mod help;
 mod json;
+mod observations;
 mod out;
 mod plan;
 mod screen;

@@ -13,6 +13,7 @@ mod component;
 mod file;
 mod flag;
 mod formula;
+mod observations;
 mod recipe;
 mod size;
 
@@ -50,6 +51,7 @@ fn cases() -> Vec<&'static Case> {
         book::CASES,
         batch::CASES,
         cell::CASES,
+        observations::CASES,
     ]
     .into_iter()
     .flatten()

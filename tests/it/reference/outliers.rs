@@ -2,7 +2,7 @@
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use meltbook::statistics::dixon::{dixon, dixon_critical};
-use meltbook::statistics::grubbs::{grubbs_critical, grubbs_critical_one_sided};
+use meltbook::statistics::grubbs::{grubbs, grubbs_critical, grubbs_critical_one_sided};
 
 use super::rows::rows;
 
@@ -17,6 +17,29 @@ fn grubbs_critical_values() {
             row.number("one_sided"),
             max_relative = 1e-9
         );
+    }
+}
+
+/// S01 and S02 of `tests/fixtures/practice/stats_examples.toml`: the largest distance that a sample of n can show, and the
+/// critical values as a handbook prints them.
+#[test]
+fn distances_of_few_values() {
+    let file: toml::Table = include_str!("../../fixtures/practice/stats_examples.toml").parse().unwrap();
+    let expected = |id: &str| {
+        let case =
+            file["case"].as_array().unwrap().iter().find(|case| case["id"].as_str() == Some(id)).unwrap();
+        let answers = case["expect"].as_table().unwrap().clone();
+        answers
+            .into_iter()
+            .map(|(key, value)| (key[2..].parse::<usize>().unwrap(), value.as_float().unwrap()))
+    };
+    for (n, most) in expected("S01") {
+        let mut values = vec![1.3; n - 1];
+        values.push(1.9);
+        assert_relative_eq!(grubbs(&values, 0.05).unwrap().g, most, max_relative = 1e-6);
+    }
+    for (n, critical) in expected("S02") {
+        assert_relative_eq!(grubbs_critical(n, 0.05), critical, max_relative = 1e-6);
     }
 }
 
