@@ -4,6 +4,8 @@
 //! Probabilities and quantiles outside of what is defined (a negative number of degrees of freedom, a
 //! probability above 1) are NaN, never a panic.
 
+pub mod curve_fit;
 pub mod distribution;
+pub mod power;
 pub mod root;
 pub mod tolerance;
