@@ -5,6 +5,7 @@ mod bench_table;
 mod fault;
 mod flag;
 mod nearest;
+mod number_table;
 mod toml_file;
 mod warning;
 
@@ -12,5 +13,6 @@ pub use bench_table::{BenchCell, BenchRow, BenchTable};
 pub use fault::{Excerpt, Fault, Faults, Place};
 pub use flag::{FlagValue, KeyValue};
 pub use nearest::{did_you_mean, nearest};
+pub use number_table::{NamedColumn, NumberTable, name_and_unit};
 pub use toml_file::{Field, TableReader, TomlFile};
 pub use warning::Warning;

@@ -26,6 +26,7 @@
 //! ```
 
 pub mod answer;
+mod chart;
 pub mod csv;
 pub mod document;
 mod drawing;

@@ -22,7 +22,7 @@ mod table;
 mod weighed;
 
 pub(super) use batch::{composition_now, here, lives, review_batch, standing};
-pub(super) use bench::{bench_values, name_and_unit, with_unit};
+pub(super) use bench::{bench_values, with_unit};
 pub(super) use blend_request::{BlendOptions, Blended, blended};
 pub(super) use cell_design::{cell_design, designs};
 pub(super) use cell_review::{CellReview, cell_review};
