@@ -9,6 +9,7 @@ use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
 use super::component::ComponentArgs;
 use super::due::DueArgs;
+use super::fit::FitArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
 use super::journal::{
@@ -17,6 +18,7 @@ use super::journal::{
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
+use super::sample_size::SampleSizeArgs;
 use super::sheet::SheetArgs;
 use crate::report::Format;
 
@@ -68,6 +70,8 @@ pub(super) enum Command {
     Cell(CellArgs),
     Reading(ReadingArgs),
     Due(DueArgs),
+    Fit(FitArgs),
+    SampleSize(SampleSizeArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

@@ -9,6 +9,7 @@ mod cautions;
 mod cell;
 mod component;
 mod due;
+mod fit;
 mod formula;
 mod init;
 mod journal;
@@ -18,6 +19,7 @@ mod print;
 mod reading;
 mod recipe;
 mod request;
+mod sample_size;
 mod sheet;
 
 use std::process::ExitCode;
@@ -53,6 +55,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Cell(args) => cell::run(common, args),
         Command::Reading(args) => reading::run(common, args),
         Command::Due(args) => due::run(common, args),
+        Command::Fit(args) => fit::run(args),
+        Command::SampleSize(args) => sample_size::run(args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

@@ -24,6 +24,7 @@ pub(in crate::report) fn lines(chart: &Chart, width: usize) -> Vec<String> {
     let inner = width.saturating_sub(labels + 2 + beside).max(8);
     let mut canvas = Canvas { cells: vec![vec![' '; inner]; height], x: &x, y: &y };
     chart.marks.iter().for_each(|mark| canvas.draw(mark));
+    chart.marks.iter().for_each(|mark| canvas.name_place(mark));
     let mut lines = vec![cut(&chart.up.title, width)];
     let ends = canvas.labels(chart, beside);
     for (row, cells) in canvas.cells.iter().enumerate() {
@@ -124,11 +125,9 @@ impl Canvas<'_> {
                 }
             }
             Mark::Place { x, .. } => {
-                let column = self.column(*x);
+                let Some(column) = self.column(*x) else { return };
                 for row in 0..self.cells.len() {
-                    if let Some(column) = column
-                        && self.cells[row][column] == ' '
-                    {
+                    if self.cells[row][column] == ' ' {
                         self.put(column, row, '┊');
                     }
                 }
@@ -192,6 +191,23 @@ impl Canvas<'_> {
             let (Some(bottom), Some(top)) = (self.row_of(low), self.row_of(high)) else { continue };
             for row in top..=bottom {
                 self.put(at, row, '░');
+            }
+        }
+    }
+
+    /// The label of a place, in the first row from above with room beside it.
+    fn name_place(&mut self, mark: &Mark) {
+        let Mark::Place { x, label } = mark else { return };
+        let (Some(column), wide) = (self.column(*x), label.width()) else { return };
+        for row in 0..self.cells.len() {
+            let starts = [column + 2, column.wrapping_sub(wide + 1)];
+            let free = |start: &usize| {
+                let cells = self.cells[row].get(start.wrapping_sub(1)..start.wrapping_add(wide + 1));
+                cells.is_some_and(|cells| cells.iter().all(|cell| matches!(cell, ' ' | '┊')))
+            };
+            if let Some(start) = starts.into_iter().find(free) {
+                label.chars().enumerate().for_each(|(at, c)| self.put(start + at, row, c));
+                return;
             }
         }
     }

@@ -81,7 +81,8 @@ fn draw(chart: &Chart, text: &mut String, high: i32) -> Drawn {
 }
 
 fn letters(anchor: HPos, upright: VPos) -> TextStyle<'static> {
-    let size = LETTER * f64::from(FINE);
+    // The library divides by 1.24 what it is asked for.
+    let size = 1.24 * LETTER * f64::from(FINE);
     TextStyle::from(("sans-serif", size).into_font()).pos(Pos::new(anchor, upright))
 }
 

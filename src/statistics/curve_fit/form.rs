@@ -33,6 +33,17 @@ impl Form {
     /// All of them.
     pub const ALL: [Self; 5] = [Self::Line, Self::Decay, Self::DoubleDecay, Self::Vft, Self::Arrhenius];
 
+    /// Its name on the command line and in JSON.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::Line => "line",
+            Self::Decay => "decay",
+            Self::DoubleDecay => "double-decay",
+            Self::Vft => "vft",
+            Self::Arrhenius => "arrhenius",
+        }
+    }
+
     /// The names of the parameters, in their order.
     pub fn parameters(self) -> &'static [&'static str] {
         match self {

@@ -44,6 +44,14 @@ pub struct Band {
     pub further: (f64, f64),
 }
 
+impl Estimate {
+    /// The same with an interval that is even in ratios, for a value above 0.
+    pub(super) fn in_ratios(self) -> Self {
+        let ratio = ((self.interval.1 - self.value) / self.value).exp();
+        Self { interval: (self.value / ratio, self.value * ratio), ..self }
+    }
+}
+
 impl Inference {
     /// By first order: sd = s √diag((JᵀJ)⁻¹), with the factor R of the scaled slopes instead of JᵀJ; intervals
     /// by Student's t.

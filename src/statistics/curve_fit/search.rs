@@ -141,7 +141,11 @@ pub fn fit(form: Form, scale: Scale, points: &Points, confidence: f64) -> Result
     let count = form.parameters().len();
     let mut best = best.unwrap_or_else(|| nowhere(count));
     order_times(form, &mut best, &curve, &target);
-    let inference = Inference::of(&best, points, confidence);
+    let mut inference = Inference::of(&best, points, confidence);
+    if scale == Scale::Logarithmic && form.is_thermal() {
+        // ln a is what the points tell evenly to both sides.
+        inference.estimates[0] = inference.estimates[0].in_ratios();
+    }
     let doubts = doubts(form, points, &best, &inference);
     let r_squared = 1.0 - best.rss / about_mean(&target);
     Ok(Fit { form, scale, rss: best.rss, r_squared, converged: best.converged, inference, doubts })

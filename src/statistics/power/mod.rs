@@ -6,6 +6,7 @@
 mod anova;
 mod interval;
 mod loss;
+mod question;
 mod size;
 mod spread;
 mod tolerance;
@@ -14,6 +15,7 @@ mod two_sample;
 pub use anova::{anova_detectable_effect, anova_power, anova_size, effect_of_extremes, effect_of_means};
 pub use interval::{half_width, half_width_size};
 pub use loss::{enough_survive, size_with_spares};
+pub use question::{Aim, Enough, Question};
 pub use size::MOST;
 pub use spread::{spread_ratio, spread_size};
 pub use tolerance::{order_statistic_size, tolerance_size};
