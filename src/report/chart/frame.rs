@@ -35,7 +35,7 @@ impl Scale {
             (low, high) = (low - room, high + room);
         }
         // A little room, but not beyond a bound that was asked for.
-        let room = 0.03 * (high - low);
+        let room = 0.05 * (high - low);
         low -= if axis.least.map(inner) == Some(low) { 0.0 } else { room };
         high += if axis.most.map(inner) == Some(high) { 0.0 } else { room };
         let ticks = if axis.logarithmic { ratios(low, high) } else { None };

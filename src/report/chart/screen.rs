@@ -18,7 +18,7 @@ pub(in crate::report) fn lines(chart: &Chart, width: usize) -> Vec<String> {
         [] => HEIGHT,
         names => (2 * names.len() + 1).max(3),
     };
-    let (x, y) = Scale::of(chart, (width / 12).max(2), height / 3);
+    let (x, y) = Scale::of(chart, (width / 12).max(2), (height / 3).max(4));
     let labels = y.ticks.iter().map(|(_, text)| text.width()).max().unwrap_or(0).min(width / 3);
     let beside = beside(chart, width);
     let inner = width.saturating_sub(labels + 2 + beside).max(8);

@@ -57,7 +57,7 @@ fn finished(text: &str, chart: &Chart, high: i32) -> String {
 fn draw(chart: &Chart, text: &mut String, high: i32) -> Drawn {
     let size = ((WIDE * FINE) as u32, (high * FINE) as u32);
     let area: Area = SVGBackend::with_string(text, size).into_drawing_area();
-    let (x, y) = Scale::of(chart, 8, if chart.low { 3 } else { 6 });
+    let (x, y) = Scale::of(chart, 8, if chart.low { 5 } else { 6 });
     let widest = |texts: &mut dyn Iterator<Item = &str>| {
         texts.map(|text| (width(text, Weight::Regular) * LETTER) as i32).max().unwrap_or(0)
     };

@@ -8,12 +8,16 @@ use crate::report::document::{
     Axis, Block, Caution, Chart, Document, Mark, Shape, Stroke, Table, column, facts, heading, muted,
     paragraph, strong,
 };
-use crate::statistics::curve_fit::{Doubt, Estimate, Fit, Form, Points, Scale, fewer_runs};
+use crate::statistics::curve_fit::{Band, Doubt, Estimate, Fit, Form, Points, Scale, fewer_runs};
 
 /// Steps of a drawn curve.
 const STEPS: usize = 120;
 /// Residuals with longer runs of one sign than this probability are remarked on.
-const SELDOM: f64 = 0.01;
+const SELDOM: f64 = 0.05;
+/// More names than this are drawn in one chart only.
+const FEW: usize = 3;
+/// More points than this are not drawn.
+const DRAWN: usize = 2000;
 
 /// The columns of the file, and the units in which the fit was made.
 #[derive(Debug, Clone, PartialEq)]
@@ -73,6 +77,7 @@ pub fn fit_document(groups: &[FittedGroup], axes: &FitAxes, at: &[f64], warnings
     let named = groups.iter().any(|group| group.name.is_some());
     if named {
         document.push(parameters(groups, axes, true));
+        document.push(overview(groups, axes));
     }
     for group in groups {
         document.extend(group.name.iter().map(|name| heading(1, name.as_str())));
@@ -81,8 +86,10 @@ pub fn fit_document(groups: &[FittedGroup], axes: &FitAxes, at: &[f64], warnings
         if !named {
             document.push(parameters(std::slice::from_ref(group), axes, false));
         }
-        document.push(curve(group, axes));
-        document.push(residuals(group, axes));
+        if groups.len() <= FEW {
+            document.push(curve(group, axes));
+            document.push(residuals(group, axes));
+        }
         document.push(quality(group, axes));
         if !at.is_empty() {
             document.push(places(group, axes, at));
@@ -230,18 +237,54 @@ fn interval(estimate: &Estimate) -> String {
     format!("{} to {}", digits(low, estimate.sd), digits(high, estimate.sd))
 }
 
-fn curve(group: &FittedGroup, axes: &FitAxes) -> Block {
+/// All curves as thin lines in one chart, each named at its end.
+fn overview(groups: &[FittedGroup], axes: &FitAxes) -> Block {
+    let (x, y) = chart_axes(groups, axes);
+    let mut chart = Chart::new(x, y, format!("{} against {}: all fitted curves", axes.y, axes.x));
+    for group in groups {
+        let points = drawn(group, &group.points.y);
+        chart = chart.with(Mark::points(points, Shape::Hollow, ""));
+    }
+    for group in groups {
+        let line = bands(group).iter().map(|band| (band.x, band.y)).filter(|(_, y)| y.is_finite()).collect();
+        chart = chart.with(Mark::line(line, Stroke::Thin, group.name.as_deref().unwrap_or_default()));
+    }
+    chart.caption("All points and curves.").into()
+}
+
+/// So many of the points that a drawing can hold them, evenly taken.
+fn drawn(group: &FittedGroup, y: &[f64]) -> Vec<(f64, f64)> {
+    let step = y.len().div_ceil(DRAWN).max(1);
+    group.points.x.iter().copied().zip(y.iter().copied()).step_by(step).collect()
+}
+
+fn left_out(group: &FittedGroup) -> String {
+    match group.points.len().div_ceil(DRAWN) {
+        0 | 1 => String::new(),
+        step => format!(" One of {step} points is drawn; all were fitted."),
+    }
+}
+
+fn bands(group: &FittedGroup) -> Vec<Band> {
     let (low, high) = group.points.range();
     let place = |step: usize| low + (high - low) * step as f64 / STEPS as f64;
-    let bands: Vec<_> = (0..=STEPS).map(|step| group.fit.band(place(step))).collect();
-    let confidence = short(100.0 * group.fit.inference.confidence, 3);
-    let description = format!("{} against {}, the fitted curve and its {confidence} % band", axes.y, axes.x);
+    (0..=STEPS).map(|step| group.fit.band(place(step))).collect()
+}
+
+fn chart_axes(groups: &[FittedGroup], axes: &FitAxes) -> (Axis, Axis) {
     let x = Axis::new(FitAxes::titled(&axes.x, axes.x_unit.as_ref()));
     let y = Axis::new(FitAxes::titled(&axes.y, axes.y_unit.as_ref()));
-    let y = if group.fit.scale == Scale::Logarithmic { y.logarithmic() } else { y };
+    let logarithmic = groups.iter().any(|group| group.fit.scale == Scale::Logarithmic);
+    (x, if logarithmic { y.logarithmic() } else { y })
+}
+
+fn curve(group: &FittedGroup, axes: &FitAxes) -> Block {
+    let bands = bands(group);
+    let confidence = short(100.0 * group.fit.inference.confidence, 3);
+    let description = format!("{} against {}, the fitted curve and its {confidence} % band", axes.y, axes.x);
+    let (x, y) = chart_axes(std::slice::from_ref(group), axes);
     let mut chart = Chart::new(x, y, description);
-    let known =
-        |band: &&crate::statistics::curve_fit::Band| band.mean.0.is_finite() && band.mean.1.is_finite();
+    let known = |band: &&Band| band.mean.0.is_finite() && band.mean.1.is_finite();
     let inner: Vec<(f64, f64, f64)> =
         bands.iter().filter(known).map(|band| (band.x, band.mean.0, band.mean.1)).collect();
     if !inner.is_empty() && group.fit.is_identifiable() {
@@ -249,8 +292,8 @@ fn curve(group: &FittedGroup, axes: &FitAxes) -> Block {
     }
     let line = bands.iter().map(|band| (band.x, band.y)).filter(|(_, y)| y.is_finite()).collect();
     let chart = chart.with(Mark::line(line, Stroke::Strong, ""));
-    let points = group.points.x.iter().copied().zip(group.points.y.iter().copied()).collect();
-    let caption = format!("Points, curve and its {confidence} % band.");
+    let points = drawn(group, &group.points.y);
+    let caption = format!("Points, curve and its {confidence} % band.{}", left_out(group));
     chart.with(Mark::points(points, Shape::Hollow, "")).caption(caption).into()
 }
 
@@ -259,8 +302,7 @@ fn residuals(group: &FittedGroup, axes: &FitAxes) -> Block {
         Scale::Plain => FitAxes::titled("residual", axes.y_unit.as_ref()),
         Scale::Logarithmic => "residual of ln y".to_owned(),
     };
-    let points: Vec<(f64, f64)> =
-        group.points.x.iter().copied().zip(group.fit.residuals(&group.points)).collect();
+    let points = drawn(group, &group.fit.residuals(&group.points));
     let x = Axis::new(FitAxes::titled(&axes.x, axes.x_unit.as_ref()));
     let chart = Chart::new(x, Axis::new(unit), format!("residuals against {}", axes.x)).low();
     let caption = "What the curve leaves: it should scatter about zero without a pattern.";

@@ -26,6 +26,8 @@ pub enum Form {
 const SINGLE: usize = 60;
 /// How finely for each of two.
 const PAIRED: usize = 28;
+/// More points than this are not needed to find a start.
+const ENOUGH: usize = 400;
 /// How many of the best tries are followed.
 const FOLLOWED: usize = 6;
 
@@ -78,6 +80,7 @@ impl Form {
     /// what is not (G. H. Golub and V. Pereyra, SIAM J. Numer. Anal. 10 (1973) 413), so no start is guessed.
     /// The thermal forms start from their logarithms, so y must be above 0 there.
     pub(super) fn starts(self, points: &Points) -> Vec<Vec<f64>> {
+        let points = &points.thinned(ENOUGH);
         match self {
             Self::Line => solved(points, |x| vec![1.0, x]).map(|fit| fit.coefficients).into_iter().collect(),
             Self::Decay => decays(points),

@@ -94,6 +94,15 @@ impl Points {
         places
     }
 
+    /// The same with about so many of them, evenly taken in the order of x.
+    pub(super) fn thinned(&self, most: usize) -> Self {
+        let mut order: Vec<usize> = (0..self.len()).collect();
+        order.sort_by(|one, other| self.x[*one].total_cmp(&self.x[*other]));
+        let kept: Vec<usize> = order.into_iter().step_by(self.len().div_ceil(most).max(1)).collect();
+        let take = |column: &[f64]| kept.iter().map(|at| column[*at]).collect();
+        Self { x: take(&self.x), y: take(&self.y), weights: take(&self.weights), weighted: self.weighted }
+    }
+
     /// The same with ln y and with the weights that ln y then has by first order, if y is above 0.
     pub(super) fn logarithmic(&self) -> Self {
         let y = self.y.iter().map(|y| y.ln()).collect();

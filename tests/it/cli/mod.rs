@@ -3,10 +3,12 @@
 mod blend;
 mod cautions;
 mod component;
+mod fit;
 mod formula;
 mod help;
 mod json;
 mod out;
 mod plan;
+mod sample_size;
 mod screen;
 mod sheet;

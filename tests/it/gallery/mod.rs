@@ -15,6 +15,7 @@ mod flag;
 mod formula;
 mod recipe;
 mod size;
+mod statistics;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -50,6 +51,7 @@ fn cases() -> Vec<&'static Case> {
         book::CASES,
         batch::CASES,
         cell::CASES,
+        statistics::CASES,
     ]
     .into_iter()
     .flatten()
