@@ -29,7 +29,7 @@ pub(super) fn run(args: &FitArgs) -> Result<Outcome, Failure> {
     let FitRequest { form, scale, confidence, groups, axes, at, warnings } = fit_request(&args.options)?;
     let mut fitted = Vec::new();
     for group in groups {
-        let fit = fit(form, scale, &group.points, confidence).map_err(|error| group.fault(&error))?;
+        let fit = fit(form, scale, &group.points, confidence).map_err(|error| group.refusal(&error))?;
         fitted.push(FittedGroup { name: group.name, points: group.points, fit });
     }
     let mut outcome =

@@ -74,7 +74,7 @@ pub(in crate::cli) struct Group {
 
 impl Group {
     /// Why these points have no fit.
-    pub(in crate::cli) fn fault(&self, error: &FitError) -> Fault {
+    pub(in crate::cli) fn refusal(&self, error: &FitError) -> Fault {
         let of = self.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
         let at = |places: &[Place], at: usize| places.get(at).cloned().unwrap_or_else(|| self.file.clone());
         match error {

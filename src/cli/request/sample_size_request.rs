@@ -20,26 +20,26 @@ const SURE: f64 = 0.9;
 #[command(next_help_heading = "What the cells are wanted for (one of these)")]
 pub(in crate::cli) struct SampleSizeOptions {
     /// The smallest true difference between two electrolytes that is worth finding, such as "15 mV"
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     difference: Option<String>,
     /// True means that are worth telling apart, such as "1.30 1.31 1.33 V"
-    #[arg(long, value_name = "LIST")]
+    #[arg(long, value_name = "LIST", allow_hyphen_values = true)]
     means: Option<String>,
     /// To know a mean to within this much to each side
-    #[arg(long, value_name = "SIZE")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     half_width: Option<String>,
     /// To know the spread itself: the true one at most so much above the one found, such as "50 %"
     #[arg(long, value_name = "PERCENT")]
     spread_within: Option<String>,
     /// To say where nearly all further cells lie: to within this much of the mean, or a bare number of
     /// standard deviations
-    #[arg(long, value_name = "SIZE or NUMBER")]
+    #[arg(long, value_name = "SIZE or NUMBER", allow_hyphen_values = true)]
     tolerance: Option<String>,
     /// So many cells per electrolyte are there: what they can find or say
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(2..=100_000))]
     per_group: Option<u32>,
     /// The standard deviation between cells of one electrolyte, such as "12 mV"
-    #[arg(long, value_name = "SIZE", help_heading = "What is known or assumed")]
+    #[arg(long, value_name = "SIZE", allow_hyphen_values = true, help_heading = "What is known or assumed")]
     sd: Option<String>,
     /// How many electrolytes [default: 2, or 1 where none are compared]
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=1000), help_heading = "What is known or assumed")]

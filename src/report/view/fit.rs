@@ -59,7 +59,10 @@ impl FitAxes {
         match (form, parameter) {
             (Form::Vft, "b" | "T0") => Some("K".to_owned()),
             (Form::Arrhenius, "E") => Some("J/mol".to_owned()),
-            (Form::Line, "slope") => Some(format!("{}/{}", self.y_unit.as_ref()?, self.x_unit.as_ref()?)),
+            (Form::Line, "slope") => {
+                let y = self.y_unit.as_ref()?;
+                Some(self.x_unit.as_ref().map_or(format!("{y} per {}", self.x), |x| format!("{y}/{x}")))
+            }
             (_, name) if name.starts_with("tau") => self.x_unit.clone(),
             _ => self.y_unit.clone(),
         }
@@ -242,12 +245,12 @@ fn overview(groups: &[FittedGroup], axes: &FitAxes) -> Block {
     let (x, y) = chart_axes(groups, axes);
     let mut chart = Chart::new(x, y, format!("{} against {}: all fitted curves", axes.y, axes.x));
     for group in groups {
-        let points = drawn(group, &group.points.y);
-        chart = chart.with(Mark::points(points, Shape::Hollow, ""));
-    }
-    for group in groups {
         let line = bands(group).iter().map(|band| (band.x, band.y)).filter(|(_, y)| y.is_finite()).collect();
         chart = chart.with(Mark::line(line, Stroke::Thin, group.name.as_deref().unwrap_or_default()));
+    }
+    for group in groups {
+        let points = drawn(group, &group.points.y);
+        chart = chart.with(Mark::points(points, Shape::Hollow, ""));
     }
     chart.caption("All points and curves.").into()
 }
