@@ -10,6 +10,7 @@ use super::cell::CellArgs;
 use super::compare::CompareArgs;
 use super::component::ComponentArgs;
 use super::due::DueArgs;
+use super::fit::FitArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
 use super::journal::{
@@ -18,6 +19,7 @@ use super::journal::{
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
+use super::sample_size::SampleSizeArgs;
 use super::sheet::SheetArgs;
 use super::summary::SummaryArgs;
 use crate::report::Format;
@@ -72,6 +74,8 @@ pub(super) enum Command {
     Due(DueArgs),
     Summary(SummaryArgs),
     Compare(CompareArgs),
+    Fit(FitArgs),
+    SampleSize(SampleSizeArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

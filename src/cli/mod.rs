@@ -10,6 +10,7 @@ mod cell;
 mod compare;
 mod component;
 mod due;
+mod fit;
 mod formula;
 mod init;
 mod journal;
@@ -19,6 +20,7 @@ mod print;
 mod reading;
 mod recipe;
 mod request;
+mod sample_size;
 mod sheet;
 mod summary;
 
@@ -57,6 +59,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Cell(args) => cell::run(common, args),
         Command::Reading(args) => reading::run(common, args),
         Command::Due(args) => due::run(common, args),
+        Command::Fit(args) => fit::run(args),
+        Command::SampleSize(args) => sample_size::run(args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

@@ -6,6 +6,7 @@ mod column_file;
 mod fault;
 mod flag;
 mod nearest;
+mod number_table;
 mod toml_file;
 mod warning;
 
@@ -14,5 +15,6 @@ pub use column_file::{ColumnFile, ColumnHead, ColumnRow};
 pub use fault::{Excerpt, Fault, Faults, Place};
 pub use flag::{FlagValue, KeyValue};
 pub use nearest::{did_you_mean, nearest};
+pub use number_table::{NamedColumn, NumberTable, name_and_unit};
 pub use toml_file::{Field, TableReader, TomlFile};
 pub use warning::Warning;

@@ -26,7 +26,7 @@
 //! ```
 
 pub mod answer;
-
+mod chart;
 pub mod csv;
 pub mod document;
 mod drawing;

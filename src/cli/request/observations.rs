@@ -185,7 +185,7 @@ fn metric<R: std::io::Read>(
     let unit = TimeUnit::of(head.unit.as_deref().unwrap_or(&head.name));
     match (args.at_day, unit) {
         (None, unit) => Ok(Metric::Slope { unit, column: head.text.clone() }),
-        (Some(day), Some(unit)) if day.is_finite() => Ok(Metric::At { day, time: unit.from_days(day) }),
+        (Some(day), Some(unit)) if day.is_finite() => Ok(Metric::At { day, time: unit.days(day) }),
         (Some(_), _) => {
             let message = format!("the unit of the times in {:?} is not known", head.text);
             let place = Place::in_text("--time", head.text.as_str(), 0..head.text.len());

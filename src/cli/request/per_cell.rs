@@ -60,7 +60,7 @@ impl TimeUnit {
     }
 
     /// So many days in this unit.
-    pub(super) fn from_days(self, days: f64) -> f64 {
+    pub(super) fn days(self, days: f64) -> f64 {
         match self {
             Self::Second => days * 86_400.0,
             Self::Minute => days * 1440.0,

@@ -5,6 +5,7 @@
 mod boxes;
 mod caution;
 mod chain;
+mod chart;
 mod list;
 mod table;
 mod text;
@@ -13,6 +14,7 @@ mod tree;
 pub use boxes::{Boxes, WriteIn, write_ins};
 pub use caution::{Caution, Severity};
 pub use chain::{Chain, Step};
+pub use chart::{Axis, Chart, Mark, Shape, Stroke};
 pub use list::{Fact, List, ListKind, bullets, checklist, facts, numbered};
 pub use table::{Column, ColumnKind, Table, column};
 pub use text::{Span, SpanKind, Text, big, code, muted, strong, text};
@@ -55,6 +57,8 @@ pub enum Block {
     Tree(Tree),
     /// A drawing.
     Figure(Figure),
+    /// A chart.
+    Chart(Chart),
     /// Blocks that stay on one page if they fit on one.
     Together(Vec<Block>),
     /// What follows starts on a new page.
@@ -195,4 +199,4 @@ macro_rules! block_from {
     )+};
 }
 
-block_from!(List, Table, Caution, Boxes, Chain, Tree, Figure);
+block_from!(List, Table, Caution, Boxes, Chain, Tree, Figure, Chart);

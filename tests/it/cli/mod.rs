@@ -3,11 +3,13 @@
 mod blend;
 mod cautions;
 mod component;
+mod fit;
 mod formula;
 mod help;
 mod json;
 mod observations;
 mod out;
 mod plan;
+mod sample_size;
 mod screen;
 mod sheet;

@@ -16,6 +16,7 @@ mod formula;
 mod observations;
 mod recipe;
 mod size;
+mod statistics;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -52,6 +53,7 @@ fn cases() -> Vec<&'static Case> {
         batch::CASES,
         cell::CASES,
         observations::CASES,
+        statistics::CASES,
     ]
     .into_iter()
     .flatten()

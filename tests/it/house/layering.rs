@@ -62,6 +62,7 @@ const KEPT_IN: &[(&str, &str)] = &[
     ("maud", "report"),
     ("fast_qr", "report"),
     ("statrs", "statistics"),
+    ("plotters", "report"),
 ];
 
 #[test]

@@ -2,6 +2,7 @@
 
 mod blend;
 mod caution;
+mod curve_fit;
 mod formula;
 mod made;
 mod mixture;

@@ -3,6 +3,8 @@
 mod blend;
 mod chemistry;
 mod components;
+mod curve_fits;
+mod distributions;
 mod exact_tests;
 mod hazard_data;
 mod hazard_heat;
@@ -10,6 +12,7 @@ mod hazard_rules;
 mod karl_fischer;
 mod made;
 mod outliers;
+mod power;
 mod practice;
 mod replicates;
 mod rows;
