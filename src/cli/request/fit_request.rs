@@ -82,10 +82,12 @@ impl Group {
                 Fault::new("too_few_points", format!("{of}{error}"), self.file.clone())
                     .with_hint("Take more readings, or a form with fewer parameters.")
             }
-            FitError::NotPositive(place) => {
-                Fault::new("not_positive", format!("{of}a logarithm of it is needed"), at(&self.y, *place))
-                    .with_hint("Leave the cell empty if nothing was read, or take another form.")
-            }
+            FitError::NotPositive(place) => Fault::new(
+                "not_positive",
+                format!("{of}its logarithm is needed, and it is not above 0"),
+                at(&self.y, *place),
+            )
+            .with_hint("Leave the cell empty if nothing was read, or take another form."),
             FitError::NotAbsolute(place) => Fault::new(
                 "not_absolute",
                 format!("{of}this is no absolute temperature"),
@@ -194,7 +196,8 @@ impl Columns {
         if let (Some(column), Some(weights)) = (&self.weights, &weights) {
             let bad = |weight: &Option<f64>| weight.is_some_and(|weight| weight <= 0.0);
             if let Some(row) = weights.iter().position(bad) {
-                let fault = Fault::new("bad_weight", "a weight is above 0", table.place_of(row, column));
+                let fault =
+                    Fault::new("bad_weight", "this weight is not above 0", table.place_of(row, column));
                 faults.push(fault.with_hint("Leave the cell empty to leave the point out."));
             }
         }
