@@ -7,9 +7,11 @@ use super::blend::BlendArgs;
 use super::bottle::BottleArgs;
 use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
+use super::compare::CompareArgs;
 use super::component::ComponentArgs;
 use super::demo::DemoArgs;
 use super::due::DueArgs;
+use super::fit::FitArgs;
 use super::formula::FormulaArgs;
 use super::init::InitArgs;
 use super::journal::{
@@ -19,7 +21,9 @@ use super::label::LabelArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
+use super::sample_size::SampleSizeArgs;
 use super::sheet::SheetArgs;
+use super::summary::SummaryArgs;
 use super::trace::TraceArgs;
 use crate::report::Format;
 
@@ -80,6 +84,10 @@ pub(super) enum Command {
     Due(DueArgs),
     Trace(TraceArgs),
     Label(LabelArgs),
+    Summary(SummaryArgs),
+    Compare(CompareArgs),
+    Fit(FitArgs),
+    SampleSize(SampleSizeArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

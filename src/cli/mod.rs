@@ -7,9 +7,11 @@ mod blend;
 mod bottle;
 mod cautions;
 mod cell;
+mod compare;
 mod component;
 mod demo;
 mod due;
+mod fit;
 mod formula;
 mod init;
 mod journal;
@@ -21,7 +23,9 @@ mod progress;
 mod reading;
 mod recipe;
 mod request;
+mod sample_size;
 mod sheet;
+mod summary;
 mod trace;
 
 use std::process::ExitCode;
@@ -48,6 +52,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Component(args) => component::run(common, args),
         Command::Recipe(args) => recipe::run(common, args),
         Command::Plan(args) => plan::run(common, args),
+        Command::Summary(args) => summary::run(common, args),
+        Command::Compare(args) => compare::run(common, args),
         Command::Sheet(args) => sheet::run(common, args),
         Command::Blend(args) => blend::run(common, args),
         Command::Cautions(args) => cautions::run(common, args),
@@ -60,6 +66,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Due(args) => due::run(common, args),
         Command::Trace(args) => trace::run(common, args),
         Command::Label(args) => label::run(common, args),
+        Command::Fit(args) => fit::run(args),
+        Command::SampleSize(args) => sample_size::run(args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

@@ -26,6 +26,7 @@
 //! ```
 
 pub mod answer;
+mod chart;
 pub mod csv;
 pub mod document;
 mod drawing;
@@ -38,6 +39,7 @@ mod lettering;
 pub mod markdown;
 mod point;
 pub mod standing;
+mod strip_plot;
 pub mod terminal;
 pub mod view;
 

@@ -54,10 +54,10 @@ pub(super) fn tabled(
 ) -> Result<Vec<Value>, Failure> {
     let table = BenchTable::read(path, text)?;
     let mut faults = Faults::none();
-    let (_, corner) = crate::cli::request::name_and_unit(&table.corner.text);
+    let (_, corner) = crate::input::name_and_unit(&table.corner.text);
     let mut heads: Vec<Option<(Timestamp, Option<&str>)>> = Vec::new();
     for head in &table.heads {
-        let (name, own) = crate::cli::request::name_and_unit(&head.text);
+        let (name, own) = crate::input::name_and_unit(&head.text);
         let place = table.place(head);
         let at = moment(path, name).map_err(|fault| Fault { place: place.clone(), ..fault });
         let at = faults.collect(at).and_then(|at| match past(path, name, at) {

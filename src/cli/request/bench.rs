@@ -1,8 +1,6 @@
 //! Bench tables with quantities: a value with its unit, or with that of its head, the corner or a flag.
 
-use std::ops::Range;
-
-use crate::input::{BenchCell, BenchTable, Fault, Faults};
+use crate::input::{BenchCell, BenchTable, Fault, Faults, name_and_unit};
 use crate::quantity::{Quantity, Typed};
 
 /// A value of a bench table.
@@ -57,17 +55,5 @@ pub(in crate::cli) fn with_unit(text: &str, unit: Option<&str>) -> String {
     match unit {
         Some(unit) if bare => format!("{} {unit}", text.trim()),
         _ => text.to_owned(),
-    }
-}
-
-/// A name and the unit in brackets behind it: "2026-11-25 (V)", "E1 [g]".
-pub(in crate::cli) fn name_and_unit(text: &str) -> (&str, Option<&str>) {
-    let bracket = |open: char, close: char| -> Option<Range<usize>> {
-        let start = text.rfind(open)?;
-        text.trim_end().ends_with(close).then(|| start..text.trim_end().len())
-    };
-    match bracket('(', ')').or_else(|| bracket('[', ']')) {
-        Some(span) => (text[..span.start].trim(), Some(text[span.start + 1..span.end - 1].trim())),
-        None => (text.trim(), None),
     }
 }

@@ -5,6 +5,7 @@
 mod boxes;
 mod caution;
 mod chain;
+mod chart;
 mod list;
 mod table;
 mod text;
@@ -13,6 +14,7 @@ mod tree;
 pub use boxes::{Boxes, WriteIn, write_ins};
 pub use caution::{Caution, Severity};
 pub use chain::{Chain, Step};
+pub use chart::{Axis, Chart, Mark, Shape, Stroke};
 pub use list::{Fact, List, ListKind, bullets, checklist, facts, numbered};
 pub use table::{Column, ColumnKind, Table, column};
 pub use text::{Span, SpanKind, Text, big, code, muted, second, strong, text};
@@ -56,6 +58,8 @@ pub enum Block {
     Tree(Tree),
     /// A drawing.
     Figure(Figure),
+    /// A chart.
+    Chart(Chart),
     /// Blocks that stay on one page if they fit on one.
     Together(Vec<Block>),
     /// What follows starts on a new page.
@@ -68,6 +72,7 @@ pub struct Figure {
     pub(super) svg: String,
     pub(super) description: Text,
     pub(super) caption: Text,
+    pub(super) characters: Vec<String>,
 }
 
 impl Document {
@@ -154,7 +159,19 @@ impl Figure {
     /// A drawing, and what it shows for those who can't see it. The SVG goes into HTML as it is, so it
     /// must come from this program, with every text in it escaped.
     pub fn new(svg: impl Into<String>, description: impl Into<Text>) -> Self {
-        Self { svg: svg.into(), description: description.into(), caption: Text::default() }
+        Self {
+            svg: svg.into(),
+            description: description.into(),
+            caption: Text::default(),
+            characters: Vec::new(),
+        }
+    }
+
+    /// The same with what a screen shows of it, line by line, in characters.
+    pub fn in_characters(mut self, lines: Vec<String>) -> Self {
+        // Control characters in a name must not reach a terminal.
+        self.characters = lines.iter().map(|line| text(line).to_string()).collect();
+        self
     }
 
     /// The drawing alone.
@@ -199,4 +216,4 @@ macro_rules! block_from {
     )+};
 }
 
-block_from!(List, Table, Caution, Boxes, Chain, Tree, Figure);
+block_from!(List, Table, Caution, Boxes, Chain, Tree, Figure, Chart);

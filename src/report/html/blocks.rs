@@ -3,8 +3,9 @@
 use maud::{Markup, PreEscaped, html};
 
 use super::table;
+use crate::report::chart;
 use crate::report::document::{
-    Block, Boxes, Caution, Chain, Fact, Figure, List, ListKind, Severity, Text, Tree, WriteIn,
+    Block, Boxes, Caution, Chain, Chart, Fact, Figure, List, ListKind, Severity, Text, Tree, WriteIn,
 };
 
 /// Blocks one after the other.
@@ -24,6 +25,7 @@ fn one(block: &Block) -> Markup {
         Block::Chain(chain) => self::chain(chain),
         Block::Tree(tree) => html! { ul.tree { (self::tree(tree)) } },
         Block::Figure(figure) => self::figure(figure),
+        Block::Chart(chart) => self::chart(chart),
         Block::Together(inner) => html! { section.together { (all(inner)) } },
         Block::PageBreak => html! { div.page-break {} },
     }
@@ -127,6 +129,15 @@ fn figure(figure: &Figure) -> Markup {
         figure {
             div role="img" aria-label=(figure.description.to_string()) { (PreEscaped(&figure.svg)) }
             @if !figure.caption.is_blank() { figcaption { (figure.caption) } }
+        }
+    }
+}
+
+fn chart(chart: &Chart) -> Markup {
+    html! {
+        figure.chart {
+            div role="img" aria-label=(chart.description.to_string()) { (PreEscaped(chart::svg(chart))) }
+            @if !chart.caption.is_blank() { figcaption { (chart.caption) } }
         }
     }
 }

@@ -5,8 +5,9 @@ mod table;
 
 use self::escape::{inline, line};
 use self::table::Grid;
+use crate::report::chart;
 use crate::report::document::{
-    Block, Boxes, Caution, Chain, Document, Fact, Figure, List, Table, Text, Tree, WriteIn, column,
+    Block, Boxes, Caution, Chain, Chart, Document, Fact, Figure, List, Table, Text, Tree, WriteIn, column,
 };
 
 /// The document, one empty line between blocks.
@@ -36,6 +37,7 @@ fn block(block: &Block) -> String {
         Block::Chain(chain) => self::chain(chain),
         Block::Tree(tree) => self::tree(tree, 0),
         Block::Figure(figure) => self::figure(figure),
+        Block::Chart(chart) => self::chart(chart),
         Block::Together(inner) => blocks(inner).join("\n\n"),
         Block::PageBreak => "---".to_owned(),
     }
@@ -101,8 +103,28 @@ fn tree(tree: &Tree, level: usize) -> String {
 }
 
 fn figure(figure: &Figure) -> String {
-    let shown = format!("Drawing: {}", inline(&figure.description));
+    let shown = if figure.characters.is_empty() {
+        format!("Drawing: {}", inline(&figure.description))
+    } else {
+        fenced(&figure.characters)
+    };
     if figure.caption.is_blank() { shown } else { format!("{}\n\n{shown}", line(&figure.caption)) }
+}
+
+/// Lines as they are, between fences longer than any in them (CommonMark 0.30, 4.5).
+fn fenced(lines: &[String]) -> String {
+    let text = lines.join("\n");
+    let longest = text.split(|c| c != '`').map(str::len).max().unwrap_or(0);
+    let fence = "`".repeat(3.max(longest + 1));
+    format!("{fence}\n{text}\n{fence}")
+}
+
+/// As characters in a block of code, which every reader of Markdown leaves alone.
+fn chart(chart: &Chart) -> String {
+    let lines = chart::lines(chart, 80);
+    let drawn = lines.iter().map(|line| line.trim_end()).collect::<Vec<_>>().join("\n").replace('`', "'");
+    let drawn = format!("```text\n{drawn}\n```");
+    if chart.caption.is_blank() { drawn } else { format!("{}\n\n{drawn}", line(&chart.caption)) }
 }
 
 fn plain(text: &Text) -> Text {

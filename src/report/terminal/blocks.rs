@@ -5,8 +5,9 @@ use unicode_width::UnicodeWidthStr;
 use super::style::{Ink, Style};
 use super::wrap::{hang, width_of, wrap};
 use super::{boxes, table, tree};
+use crate::report::chart;
 use crate::report::document::{
-    Block, Caution, Chain, Fact, Figure, List, Severity, Table, Text, column, muted, text,
+    Block, Caution, Chain, Chart, Fact, Figure, List, Severity, Table, Text, column, muted, text,
 };
 
 /// The lines of each block; an empty line is wanted between any two.
@@ -33,6 +34,7 @@ fn lines(block: &Block, width: usize, style: Style) -> Vec<String> {
         Block::Chain(chain) => self::chain(chain, width, style),
         Block::Tree(tree) => tree::lines(tree, width, style),
         Block::Figure(figure) => self::figure(figure, width, style),
+        Block::Chart(chart) => self::chart(chart, width, style),
         Block::Together(inner) => groups(inner, width, style).concat(),
         Block::PageBreak => vec!["─".repeat(width)],
     }
@@ -132,7 +134,19 @@ fn chain(chain: &Chain, width: usize, style: Style) -> Vec<String> {
 }
 
 fn figure(figure: &Figure, width: usize, style: Style) -> Vec<String> {
+    let widest = figure.characters.iter().map(|line| line.width()).max().unwrap_or(0);
+    if 0 < widest && widest <= width {
+        let caption = wrap(&muted(figure.caption.to_string()), width, style);
+        return figure.characters.iter().cloned().chain(caption).collect();
+    }
     let mut lines = wrap(&figure.caption, width, style);
     lines.extend(wrap(&muted(format!("[drawing: {}]", figure.description)), width, style));
+    lines
+}
+
+/// The caption first, so that it is known what comes.
+fn chart(chart: &Chart, width: usize, style: Style) -> Vec<String> {
+    let mut lines = wrap(&chart.caption, width, style);
+    lines.extend(chart::lines(chart, width));
     lines
 }

@@ -9,12 +9,14 @@ mod capacity;
 mod cautions;
 mod cautions_list;
 mod cell;
+mod comparison;
 mod component;
 mod design;
 mod due;
 mod event_words;
 mod figures;
 mod finding;
+mod fit;
 mod formula;
 mod history;
 mod history_run;
@@ -26,9 +28,11 @@ mod reading;
 mod recipe;
 mod retarget;
 mod sample_book;
+mod sample_size;
 mod sheet;
 mod sheet_list;
 mod shelf;
+mod summary;
 mod trace;
 mod why;
 
@@ -43,12 +47,17 @@ pub use capacity::{capacity_document, capacity_warnings};
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet, cautions_to_sign};
 pub use cautions_list::cautions_list;
 pub use cell::{cell_document, cell_list, cell_state};
+pub use comparison::{
+    ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,
+};
 pub use component::{component_document, component_list};
 pub use design::{design_document, design_list};
 pub use due::due_document;
 pub use event_words::{cause_words, code_range, event_words, reading_words};
 pub use figures::{FiguresView, drift_blocks, figures_document, figures_warnings, resistance_blocks};
+pub use finding::plan_warnings;
 pub use finding::{plan_warnings, warning_shown};
+pub use fit::{FitAxes, FittedGroup, fit_document, fit_notes};
 pub use formula::formula_document;
 pub use history::{ChangeView, Doubtful, change_document, head_fact, history_document, verify_document};
 pub use log::{layout_words, log_document, log_list, log_table, logs_of};
@@ -58,9 +67,11 @@ pub use reading::{readings_long, readings_none, readings_wide};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sample_book::{SampleBook, sample_book};
+pub use sample_size::{SizeWords, sample_size_document};
 pub use sheet::sheet_document;
 pub use sheet_list::sheet_list;
 pub use shelf::shelf_document;
+pub use summary::{SummarisedGroup, SummaryView, sentence, summary_document, summary_table};
 pub use trace::{
     difference_document, difference_table, suspect_document, suspect_table, trace_document, trace_figure,
     trace_page, trace_table,

@@ -83,7 +83,18 @@ fn book_for_examples() -> tempfile::TempDir {
     run(&["batch", "weigh", "S1", "ZnCl2", "5 g"]);
     run(&["batch", "weigh", "S1", "water", "45 g"]);
     run(&["archive", "book-2026-11"]);
+    let cells = include_bytes!("../../fixtures/observations/cells.csv");
+    crate::run::write(folder.path(), "cells.csv", cells);
     crate::run::write(folder.path(), "components.toml", b"component = []\n");
+    for (name, points) in [
+        (
+            "voltages.csv",
+            "day (d),voltage (V),cell\n0,1.32,C1\n2,1.299,C1\n7,1.26,C1\n14,1.233,C1\n28,1.215,C1\n56,1.209,C1\n",
+        ),
+        ("viscosity.csv", "temperature (°C),viscosity\n20,223\n30,129\n40,81\n60,37\n80,20.5\n"),
+    ] {
+        crate::run::write(folder.path(), name, points.as_bytes());
+    }
     folder
 }
 

@@ -14,8 +14,10 @@ mod file;
 mod flag;
 mod formula;
 mod log;
+mod observations;
 mod recipe;
 mod size;
+mod statistics;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -59,6 +61,8 @@ fn cases() -> Vec<&'static Case> {
         batch::CASES,
         cell::CASES,
         log::CASES,
+        observations::CASES,
+        statistics::CASES,
     ]
     .into_iter()
     .flatten()

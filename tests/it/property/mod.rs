@@ -3,9 +3,13 @@
 mod blend;
 mod caution;
 mod classification;
+mod curve_fit;
 mod formula;
 mod made;
 mod mixture;
 mod plan;
 mod retarget;
+mod samples;
+mod simulation;
+mod statistics;
 mod text;

@@ -11,7 +11,8 @@ use crate::setup::bottle;
 pub struct Case {
     pub id: String,
     tolerance: f64,
-    input: toml::Table,
+    /// Its inputs, for those that are lists.
+    pub input: toml::Table,
     pub expect: toml::Table,
     checked: RefCell<BTreeSet<String>>,
 }

@@ -1,5 +1,6 @@
 //! Documents in every format.
 
+mod chart;
 mod csv;
 mod envelope;
 mod fault;

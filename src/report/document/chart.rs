@@ -1,0 +1,206 @@
+//! A chart: what is plotted against what. Every format draws it as well as it can.
+
+use super::Text;
+
+/// Marks on two axes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Chart {
+    pub(in crate::report) description: Text,
+    pub(in crate::report) caption: Text,
+    pub(in crate::report) across: Axis,
+    pub(in crate::report) up: Axis,
+    pub(in crate::report) marks: Vec<Mark>,
+    pub(in crate::report) low: bool,
+}
+
+/// One axis.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Axis {
+    pub(in crate::report) title: String,
+    pub(in crate::report) logarithmic: bool,
+    pub(in crate::report) names: Vec<String>,
+    pub(in crate::report) least: Option<f64>,
+    pub(in crate::report) most: Option<f64>,
+}
+
+/// Something drawn. A label stands beside its right end; an empty one does not.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Mark {
+    /// Points joined in their order.
+    Line {
+        /// Where.
+        points: Vec<(f64, f64)>,
+        /// How.
+        stroke: Stroke,
+        /// What it is.
+        label: String,
+    },
+    /// Points alone.
+    Points {
+        /// Where.
+        points: Vec<(f64, f64)>,
+        /// How.
+        shape: Shape,
+        /// What they are.
+        label: String,
+    },
+    /// The space between two lines: x, lower and upper y.
+    Band {
+        /// Where.
+        points: Vec<(f64, f64, f64)>,
+        /// What it is.
+        label: String,
+    },
+    /// A level through the whole chart.
+    Level {
+        /// Where.
+        y: f64,
+        /// What it is.
+        label: String,
+    },
+    /// A place on the axis, through the whole chart.
+    Place {
+        /// Where.
+        x: f64,
+        /// What it is.
+        label: String,
+    },
+}
+
+/// The weight of a line.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Stroke {
+    /// What the chart is about.
+    Strong,
+    /// One of many.
+    Thin,
+    /// A bound or a target.
+    Dashed,
+}
+
+/// The shape of points: they can be told apart in grey.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shape {
+    /// ●
+    Filled,
+    /// ○
+    Hollow,
+    /// ×
+    Cross,
+}
+
+impl Chart {
+    /// A chart without marks, and what it shows for those who can't see it.
+    pub fn new(across: Axis, up: Axis, description: impl Into<Text>) -> Self {
+        Self {
+            description: description.into(),
+            caption: Text::default(),
+            across,
+            up,
+            marks: Vec::new(),
+            low: false,
+        }
+    }
+
+    /// The same with a line below it.
+    pub fn caption(mut self, caption: impl Into<Text>) -> Self {
+        self.caption = caption.into();
+        self
+    }
+
+    /// The same at half the height.
+    pub fn low(mut self) -> Self {
+        self.low = true;
+        self
+    }
+
+    /// The same with one more mark, above those before.
+    pub fn with(mut self, mark: Mark) -> Self {
+        self.marks.push(mark);
+        self
+    }
+}
+
+impl Axis {
+    /// An axis by its title, with the unit in brackets.
+    pub fn new(title: impl Into<String>) -> Self {
+        Self { title: title.into(), logarithmic: false, names: Vec::new(), least: None, most: None }
+    }
+
+    /// The same in even ratios. What is not above 0 is not drawn.
+    pub fn logarithmic(mut self) -> Self {
+        self.logarithmic = true;
+        self
+    }
+
+    /// The same with names at 0, 1, 2 and so on instead of numbers.
+    pub fn names<N: Into<String>>(mut self, names: impl IntoIterator<Item = N>) -> Self {
+        self.names = names.into_iter().map(Into::into).collect();
+        self
+    }
+
+    /// The same from at least here on, whatever is drawn.
+    pub fn from(mut self, least: f64) -> Self {
+        self.least = Some(least);
+        self
+    }
+
+    /// The same up to at least here, whatever is drawn.
+    pub fn to(mut self, most: f64) -> Self {
+        self.most = Some(most);
+        self
+    }
+}
+
+impl Mark {
+    /// Points joined by a line.
+    pub fn line(points: Vec<(f64, f64)>, stroke: Stroke, label: impl Into<String>) -> Self {
+        Self::Line { points, stroke, label: label.into() }
+    }
+
+    /// Points alone.
+    pub fn points(points: Vec<(f64, f64)>, shape: Shape, label: impl Into<String>) -> Self {
+        Self::Points { points, shape, label: label.into() }
+    }
+
+    /// The space between two lines.
+    pub fn band(points: Vec<(f64, f64, f64)>, label: impl Into<String>) -> Self {
+        Self::Band { points, label: label.into() }
+    }
+
+    /// A level through the whole chart.
+    pub fn level(y: f64, label: impl Into<String>) -> Self {
+        Self::Level { y, label: label.into() }
+    }
+
+    /// A place through the whole chart.
+    pub fn place(x: f64, label: impl Into<String>) -> Self {
+        Self::Place { x, label: label.into() }
+    }
+
+    /// What it is.
+    pub(in crate::report) fn label(&self) -> &str {
+        match self {
+            Self::Line { label, .. }
+            | Self::Points { label, .. }
+            | Self::Band { label, .. }
+            | Self::Level { label, .. }
+            | Self::Place { label, .. } => label,
+        }
+    }
+
+    /// Every place that it takes, as far as it is finite; a level and a place have one coordinate.
+    pub(in crate::report) fn extent(&self) -> Vec<(Option<f64>, Option<f64>)> {
+        let both = |(x, y): &(f64, f64)| (Some(*x), Some(*y));
+        let all: Vec<(Option<f64>, Option<f64>)> = match self {
+            Self::Line { points, .. } | Self::Points { points, .. } => points.iter().map(both).collect(),
+            Self::Band { points, .. } => {
+                points.iter().flat_map(|(x, low, high)| [both(&(*x, *low)), both(&(*x, *high))]).collect()
+            }
+            Self::Level { y, .. } => vec![(None, Some(*y))],
+            Self::Place { x, .. } => vec![(Some(*x), None)],
+        };
+        let finite = |value: Option<f64>| value.filter(|value| value.is_finite());
+        all.into_iter().map(|(x, y)| (finite(x), finite(y))).collect()
+    }
+}

@@ -1,0 +1,94 @@
+//! A strip plot in characters.
+
+use unicode_width::UnicodeWidthStr;
+
+use super::{Axis, Strip, StripPlot};
+
+/// Columns of the axis.
+const WIDE: usize = 56;
+/// Most columns of a name.
+const NAME: usize = 18;
+
+/// Two lines for each group: the values, where a digit counts those that share a place, and below them the mean with its
+/// interval; then the axis.
+pub(super) fn lines(plot: &StripPlot, axis: &Axis) -> Vec<String> {
+    let names: Vec<String> = plot.strips.iter().map(|strip| cut(&strip.name)).collect();
+    let widest = names.iter().map(|name| name.width()).max().unwrap_or(0);
+    let mut lines = Vec::new();
+    for (strip, name) in plot.strips.iter().zip(&names) {
+        let room = " ".repeat(widest - name.width());
+        lines.push(format!("{name}{room} │{}", values(strip, axis)).trim_end().to_owned());
+        lines.push(format!("{} │{}", " ".repeat(widest), interval(strip, axis)).trim_end().to_owned());
+    }
+    let (ticks, numbers) = scale(axis);
+    lines.push(format!("{} └{ticks}", " ".repeat(widest)));
+    lines.push(format!("{}  {numbers}", " ".repeat(widest)).trim_end().to_owned());
+    lines.push(format!("{}  {}", " ".repeat(widest), plot.axis));
+    lines
+}
+
+fn cut(name: &str) -> String {
+    if name.width() <= NAME {
+        return name.to_owned();
+    }
+    let mut short = String::new();
+    for c in name.chars() {
+        if NAME - 1 <= short.width() {
+            break;
+        }
+        short.push(c);
+    }
+    short + "…"
+}
+
+/// The column of a value, held inside the axis.
+fn column(axis: &Axis, value: f64) -> usize {
+    ((axis.share(value) * WIDE as f64) as usize).min(WIDE - 1)
+}
+
+fn values(strip: &Strip, axis: &Axis) -> String {
+    let mut counts = [0_usize; WIDE];
+    strip.values.iter().for_each(|value| counts[column(axis, *value)] += 1);
+    let mut shown: Vec<char> = counts.iter().map(|&count| count_sign(count)).collect();
+    strip.excluded.iter().for_each(|value| shown[column(axis, *value)] = '×');
+    shown.into_iter().collect()
+}
+
+fn count_sign(count: usize) -> char {
+    match count {
+        0 => ' ',
+        1 => 'o',
+        2..=9 => char::from_digit(count as u32, 10).unwrap_or('#'),
+        _ => '#',
+    }
+}
+
+fn interval(strip: &Strip, axis: &Axis) -> String {
+    let mut shown = vec![' '; WIDE];
+    if let Some([low, high]) = strip.interval {
+        let (from, to) = (column(axis, low), column(axis, high));
+        shown[from..=to].fill('─');
+        shown[from] = if low < axis.low { '◂' } else { '├' };
+        shown[to] = if axis.high < high { '▸' } else { '┤' };
+    }
+    shown[column(axis, strip.mean)] = '┼';
+    let line: String = shown.into_iter().collect();
+    format!("{}  {}", line.trim_end(), strip.label.replace('\n', " "))
+}
+
+fn scale(axis: &Axis) -> (String, String) {
+    let mut ticks = vec!['─'; WIDE];
+    let mut numbers = String::new();
+    for mark in &axis.marks {
+        let at = column(axis, *mark);
+        ticks[at] = '┴';
+        let text = axis.text(*mark);
+        let start = at.saturating_sub(text.width() / 2);
+        // A number that would touch the one before is left out.
+        if numbers.width() < start || numbers.is_empty() {
+            numbers.push_str(&" ".repeat(start.saturating_sub(numbers.width())));
+            numbers.push_str(&text);
+        }
+    }
+    (ticks.into_iter().collect(), numbers)
+}

@@ -1,0 +1,46 @@
+//! The groups side by side.
+
+use super::{ComparisonView, Figures};
+use crate::report::document::Figure;
+use crate::report::strip_plot::{Strip, StripPlot};
+use crate::statistics::comparison::{Member, Unit};
+use crate::statistics::observations::sorted;
+use crate::statistics::quantile::{QuantileRule, quantile};
+
+pub(super) fn figure(view: &ComparisonView<'_>, figures: &Figures) -> Figure {
+    let unit = view.unit.map(|unit| format!(" / {unit}")).unwrap_or_default();
+    let of = match view.comparison.unit {
+        Unit::Batch => "mean of the batches",
+        Unit::Cell => "mean",
+    };
+    let plot = StripPlot {
+        title: format!("{} of each cell by group, with the {of} and its 95 % interval", view.what),
+        axis: format!("{}{unit}", view.what),
+        strips: view.comparison.members.iter().map(|member| strip(view, member, figures)).collect(),
+    };
+    let crosses = if view.any_failed() {
+        " Crosses: cells left out for a cause, at the edge if further out."
+    } else {
+        ""
+    };
+    plot.figure().caption(format!("Dots: cells. Stroke and line below: {of} and its 95 % interval.{crosses}"))
+}
+
+fn strip(view: &ComparisonView<'_>, member: &Member, figures: &Figures) -> Strip {
+    let sorted = sorted(&member.cells);
+    let quartile = |p: f64| quantile(&sorted, p, QuantileRule::default());
+    let interval =
+        member.interval.map(|limits| format!("\n({})", figures.limits(limits))).unwrap_or_default();
+    let count = view.counts.iter().find(|count| count.name == member.name);
+    Strip {
+        name: member.name.clone(),
+        values: member.cells.clone(),
+        excluded: count
+            .map(|count| count.failed.iter().filter_map(|cell| cell.value).collect())
+            .unwrap_or_default(),
+        mean: member.moments.mean,
+        interval: member.interval,
+        quartiles: [quartile(0.25), quartile(0.75)],
+        label: format!("{}{interval}", figures.bare(member.moments.mean)),
+    }
+}

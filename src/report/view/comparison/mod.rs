@@ -1,0 +1,94 @@
+//! `compare`: what differs, by how much and how surely, and what that does not say.
+
+mod chart;
+mod failures;
+mod notes;
+mod table;
+mod words;
+
+pub use notes::comparison_notes;
+pub use table::all_tests;
+pub use words::conclusions;
+
+use super::figures::Figures;
+use crate::input::Warning;
+use crate::report::document::{Caution, Document, bullets, heading, muted, paragraph};
+use crate::statistics::comparison::Comparison;
+
+/// What is shown.
+pub struct ComparisonView<'a> {
+    /// What was observed: "OCV".
+    pub what: &'a str,
+    /// Its unit.
+    pub unit: Option<&'a str>,
+    /// The comparison without what is left out.
+    pub comparison: &'a Comparison,
+    /// The same with the values of cells that are left out, if any have one.
+    pub with_excluded: Option<&'a Comparison>,
+    /// Every group of the file, also those without a value.
+    pub counts: Vec<FailureCount>,
+    /// Fisher's exact test on the failures, if there are any.
+    pub fisher: Option<f64>,
+    /// True if batches are named.
+    pub batched: bool,
+    /// What to know beside it.
+    pub warnings: &'a [Warning],
+}
+
+/// How many cells of a group failed.
+pub struct FailureCount {
+    /// The group.
+    pub name: String,
+    /// Cells left out for a cause.
+    pub failed: Vec<FailedCell>,
+    /// All cells: those with a value and those that failed.
+    pub all: usize,
+    /// Limits of the share that fails, 95 %, by Clopper and Pearson.
+    pub interval: Option<[f64; 2]>,
+}
+
+/// A cell that failed.
+pub struct FailedCell {
+    /// Its name or line.
+    pub label: String,
+    /// Its cause.
+    pub cause: String,
+    /// Its value, if it has one.
+    pub value: Option<f64>,
+}
+
+impl ComparisonView<'_> {
+    fn figures(&self) -> Figures {
+        Figures::of(self.comparison.members.iter().map(|member| &member.moments), self.unit)
+    }
+
+    fn any_failed(&self) -> bool {
+        self.counts.iter().any(|count| !count.failed.is_empty())
+    }
+}
+
+/// The whole comparison.
+pub fn comparison_document(view: &ComparisonView<'_>) -> Document {
+    let figures = view.figures();
+    let mut document = Document::new(format!("{} compared", view.what));
+    document.push(bullets(conclusions(view)));
+    document.extend(view.warnings.iter().map(|warning| Caution::warn(warning.message.as_str())));
+    document.push(chart::figure(view, &figures));
+    document.push(table::pairs(view, &figures));
+    document.push(table::groups(view, &figures));
+    document.push(table::tests(view));
+    if view.batched {
+        document.push(heading(1, "Batches"));
+        document.push(table::batches(view));
+    }
+    if view.any_failed() {
+        document.extend(failures::blocks(view, &figures));
+    }
+    document.push(heading(1, "How this was compared"));
+    document.push(bullets(comparison_notes(view)));
+    document.push(paragraph(muted(
+        "A small p says that a difference of this size would be rare if there were none; it does not say how large or how important \
+         the difference is: the interval does. A large p does not show that two are equal.",
+    )));
+    document
+}

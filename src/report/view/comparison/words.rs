@@ -1,0 +1,112 @@
+//! The conclusion in plain words: size, interval, and what is not shown.
+
+use super::{ComparisonView, Figures};
+use crate::report::view::figures::{plain, probability};
+use crate::statistics::comparison::{Adjustment, Comparison, Member, Pair, Unit};
+
+/// Below this a difference counts as shown.
+pub(super) const LEVEL: f64 = 0.05;
+
+/// One sentence for each pair, those that are shown first, or why there is none; then what it stands on.
+pub fn conclusions(view: &ComparisonView<'_>) -> Vec<String> {
+    let (comparison, figures) = (view.comparison, view.figures());
+    if comparison.pairs.is_empty() {
+        return vec![no_pairs(comparison)];
+    }
+    let (shown, open): (Vec<&Pair>, Vec<&Pair>) =
+        comparison.pairs.iter().partition(|pair| pair.p_adjusted < LEVEL);
+    let mut said: Vec<String> = shown.iter().map(|pair| differs(comparison, pair, &figures)).collect();
+    said.extend(open.iter().map(|pair| not_shown(comparison, pair, &figures)));
+    said.push(stands_on(view));
+    said
+}
+
+fn no_pairs(comparison: &Comparison) -> String {
+    match comparison.question.baseline {
+        Some(baseline) if comparison.left_out.contains(&baseline) => {
+            let name = &comparison.members[baseline].name;
+            format!("Nothing can be compared with {name}: it has too few values.")
+        }
+        _ => "Nothing can be said about a difference: fewer than two groups have enough values, or none of them has any spread. Read \
+              more cells, or read to more digits."
+            .to_owned(),
+    }
+}
+
+fn names<'c>(comparison: &'c Comparison, pair: &Pair) -> (&'c str, &'c str) {
+    (&comparison.members[pair.a].name, &comparison.members[pair.b].name)
+}
+
+/// "above" or "below".
+fn side(difference: f64) -> &'static str {
+    if difference < 0.0 { "below" } else { "above" }
+}
+
+fn differs(comparison: &Comparison, pair: &Pair, figures: &Figures) -> String {
+    let (a, b) = names(comparison, pair);
+    let interval = pair
+        .interval
+        .map(|limits| format!(", 95 % interval {}", figures.limits(turned(pair.difference, limits))));
+    let size = pair
+        .effect
+        .map(|effect| format!(", Hedges g {}", plain(effect.hedges_g.abs(), 2)))
+        .unwrap_or_default();
+    format!(
+        "{a} lies {} {} {b} ({}{}{size}).",
+        figures.value(pair.difference.abs()),
+        side(pair.difference),
+        significance(comparison, pair),
+        interval.unwrap_or_default()
+    )
+}
+
+/// Limits of a difference taken as positive.
+fn turned(difference: f64, [low, high]: [f64; 2]) -> [f64; 2] {
+    if difference < 0.0 { [-high, -low] } else { [low, high] }
+}
+
+fn significance(comparison: &Comparison, pair: &Pair) -> String {
+    let p = probability(pair.p_adjusted);
+    let p = if p.starts_with('<') { format!("p {p}") } else { format!("p = {p}") };
+    if comparison.adjustment == Adjustment::OnePair { p } else { format!("{p} among all pairs") }
+}
+
+fn not_shown(comparison: &Comparison, pair: &Pair, figures: &Figures) -> String {
+    let (a, b) = names(comparison, pair);
+    let found =
+        format!("{a} came out {} {} {b}", figures.value(pair.difference.abs()), side(pair.difference));
+    let fits = match pair.interval {
+        Some([low, high]) => format!(
+            "anything from {} {} to {} {} fits these data",
+            figures.value(low.abs()),
+            side(low),
+            figures.value(high.abs()),
+            side(high)
+        ),
+        None => "so few values give no interval at 95 %".to_owned(),
+    };
+    format!(
+        "No difference between {a} and {b} is shown ({}): {found}, and {fits}. That is no evidence that they are equal.",
+        significance(comparison, pair)
+    )
+}
+
+fn stands_on(view: &ComparisonView<'_>) -> String {
+    let comparison = view.comparison;
+    let one_batch = |member: &&Member| member.batches == 1;
+    if comparison.unit == Unit::Batch {
+        return "This stands on the means of batches: it speaks of the electrolytes, each made several times.".to_owned();
+    }
+    if !view.batched {
+        return "This stands on cells. Nothing says which came from which batch: if each electrolyte was made once, it speaks of those \
+                batches, not of the electrolytes."
+            .to_owned();
+    }
+    let names: Vec<&str> =
+        comparison.members.iter().filter(one_batch).map(|member| member.name.as_str()).collect();
+    format!(
+        "This stands on cells, and {} came from one batch each: a difference may be one of batches. To speak of electrolytes, make each \
+         of them at least twice more.",
+        names.join(", ")
+    )
+}

@@ -1,0 +1,117 @@
+//! `summary`: each group of observations, what stands out in it, and what may be said with so many cells.
+
+mod chart;
+mod table;
+mod words;
+
+pub use words::sentence;
+
+use super::figures::{Figures, percent};
+use crate::input::Warning;
+use crate::report::document::{Caution, Document, Text, bullets, heading, muted, paragraph, strong};
+use crate::statistics::summary::Summary;
+
+/// What is shown.
+pub struct SummaryView<'a> {
+    /// What was observed: "OCV".
+    pub what: &'a str,
+    /// Its unit.
+    pub unit: Option<&'a str>,
+    /// The groups, with the values that each was made from.
+    pub groups: Vec<SummarisedGroup<'a>>,
+    /// True if the values of a batch are repeats, of which a summary by cells knows nothing.
+    pub batched: bool,
+    /// What to know beside it.
+    pub warnings: &'a [Warning],
+}
+
+/// One group.
+pub struct SummarisedGroup<'a> {
+    /// Its summary.
+    pub summary: &'a Summary,
+    /// Its values.
+    pub values: &'a [f64],
+    /// Values that are left out, for the plot.
+    pub excluded: Vec<f64>,
+    /// Batches, where they are named.
+    pub batches: usize,
+}
+
+impl SummaryView<'_> {
+    fn figures(&self) -> Figures {
+        Figures::of(self.groups.iter().map(|group| &group.summary.moments), self.unit)
+    }
+}
+
+/// The whole summary.
+pub fn summary_document(view: &SummaryView<'_>) -> Document {
+    let figures = view.figures();
+    let mut document = Document::new(format!("Summary of {}", view.what));
+    document.push(bullets(view.groups.iter().map(|group| said(group, &figures))));
+    document.extend(view.warnings.iter().map(|warning| Caution::warn(warning.message.as_str())));
+    document.push(chart::figure(view, &figures));
+    document.push(table::means(view, &figures));
+    document.push(table::middles(view, &figures));
+    document.push(heading(1, "Does anything stand out?"));
+    document.push(table::outliers(view, &figures));
+    document.extend(
+        view.groups.iter().filter_map(|group| words::flagged(group.summary, &figures)).map(Caution::note),
+    );
+    document.push(paragraph(muted(
+        "A flag is a reason to look at the cell, not to drop it: leave a value out for a physical cause only, and count it as a \
+         failure. Shapiro and Wilk: a small p speaks against a normal distribution; with few values a large p speaks for nothing.",
+    )));
+    document.push(heading(1, "What may be said"));
+    document.push(bullets(view.groups.iter().map(|group| honest(group, view))));
+    document.push(paragraph(muted(how(view))));
+    document
+}
+
+/// Every figure in one table, a row for each group: for spreadsheets.
+pub fn summary_table(view: &SummaryView<'_>) -> Document {
+    Document::new("Summary").with(table::full(view))
+}
+
+fn said(group: &SummarisedGroup<'_>, figures: &Figures) -> Text {
+    let name = strong(words::name(&group.summary.name));
+    let summary = group.summary;
+    let mean = format!(": n = {}, mean {}", summary.moments.n, figures.value(summary.moments.mean));
+    let interval = summary.mean_interval.map(|limits| format!(" (95 % interval {})", figures.limits(limits)));
+    let tolerance = summary.tolerance.map(|tolerance| {
+        let ([low, high], content) = (tolerance.interval, percent(summary.rules.content));
+        format!(
+            "; {content} of cells like these lie between {} and {}",
+            figures.bare(low),
+            figures.value(high)
+        )
+    });
+    name.then(mean + &interval.unwrap_or_default() + &tolerance.unwrap_or_default())
+}
+
+fn honest(group: &SummarisedGroup<'_>, view: &SummaryView<'_>) -> Text {
+    let batches = match group.batches {
+        1 if view.batched => {
+            " All come from one batch: they say how alike cells of this batch are, not how alike batches are."
+        }
+        0 | 1 => "",
+        _ => {
+            " They come from several batches: cells of one batch are repeats of it, so the interval by cells is too narrow for a \
+              claim about the electrolyte; compare takes the batch as the unit."
+        }
+    };
+    strong(words::name(&group.summary.name)).then(format!(": {}{batches}", sentence(group.summary)))
+}
+
+fn how(view: &SummaryView<'_>) -> String {
+    let Some(group) = view.groups.first() else { return String::new() };
+    let rules = group.summary.rules;
+    format!(
+        "Standard deviations with n − 1. Intervals of means by Student's t, 95 %. Quartiles by Hyndman and Fan's definition {}. MAD: \
+         median distance from the median, not scaled. Grubbs and Dixon two-sided at {}. Tolerance interval: mean ± k·SD with the \
+         exact two-sided factor k, content {}, confidence {}, for normal values.",
+        rules.quartiles.number(),
+        rules.alpha,
+        percent(rules.content),
+        percent(rules.confidence)
+    )
+}

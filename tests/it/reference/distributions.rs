@@ -1,0 +1,130 @@
+//! Distributions and tolerance factors against other libraries and other ways to integrate; sources in the
+//! README of `tests/fixtures/statistics`.
+
+use approx::{assert_abs_diff_eq, assert_relative_eq};
+use meltbook::statistics::distribution::{
+    Sides, chi_squared_quantile, dunnett_cdf, dunnett_quantile, dunnett_upper, f_quantile, noncentral_f_cdf,
+    noncentral_f_upper, noncentral_t_cdf, noncentral_t_quantile, noncentral_t_upper, normal_quantile,
+    student_t_quantile, student_t_upper, studentized_range_cdf, studentized_range_quantile,
+    studentized_range_upper,
+};
+use meltbook::statistics::tolerance::{howe_factor, one_sided_factor, two_sided_factor};
+
+use super::rows::{Row, rows};
+
+/// SciPy 1.17.1.
+#[test]
+fn probabilities_and_quantiles() {
+    for row in rows(include_str!("../../fixtures/statistics/distributions/quantiles.csv"), 261) {
+        let x = row.number("argument");
+        let expected = row.number("value");
+        let (a, b) = (optional(&row, "par1"), optional(&row, "par2"));
+        match (row.text("distribution"), row.text("function")) {
+            ("student_t", _) => relative(student_t_quantile(x, a), expected, 1e-10),
+            ("normal", _) => relative(normal_quantile(x), expected, 1e-10),
+            ("chi2", _) => relative(chi_squared_quantile(x, a), expected, 1e-9),
+            ("F", _) => relative(f_quantile(x, a, b), expected, 1e-10),
+            ("noncentral_t", "cdf") => {
+                relative(noncentral_t_cdf(x, a, b), expected, 1e-11);
+                relative(noncentral_t_upper(x, a, b), 1.0 - expected, 1e-11);
+            }
+            ("noncentral_t", "ppf") => relative(noncentral_t_quantile(x, a, b), expected, 1e-10),
+            ("noncentral_F", "cdf") => {
+                let lambda = row.number("par3");
+                relative(noncentral_f_cdf(x, a, b, lambda), expected, 1e-11);
+                relative(noncentral_f_upper(x, a, b, lambda), 1.0 - expected, 1e-11);
+            }
+            ("studentized_range", "cdf") => {
+                assert_abs_diff_eq!(studentized_range_cdf(x, a as usize, b), expected, epsilon = 1e-11);
+                assert_abs_diff_eq!(
+                    studentized_range_upper(x, a as usize, b),
+                    1.0 - expected,
+                    epsilon = 1e-11
+                );
+            }
+            ("studentized_range", "ppf") => {
+                relative(studentized_range_quantile(x, a as usize, b), expected, 1e-9)
+            }
+            other => panic!("{other:?}"),
+        }
+    }
+}
+
+/// Far tails keep their digits: 30-digit Gauss–Legendre sums with mpmath.
+#[test]
+fn far_tails() {
+    for row in rows(include_str!("../../fixtures/statistics/distributions/tails.csv"), 20) {
+        let (x, b) = (row.number("argument"), row.number("par2"));
+        let lambdas = || row.text("par1").split(' ').map(|one| one.parse().unwrap()).collect::<Vec<f64>>();
+        let found = match (row.text("distribution"), row.text("function")) {
+            ("studentized_range", _) => studentized_range_upper(x, row.count("par1"), b),
+            ("noncentral_t", "upper") => noncentral_t_upper(x, row.number("par1"), b),
+            ("noncentral_t", _) => noncentral_t_cdf(x, row.number("par1"), b),
+            ("dunnett_two", _) => dunnett_upper(x, &lambdas(), b, Sides::Two),
+            ("dunnett_one", _) => dunnett_upper(x, &lambdas(), b, Sides::One),
+            other => panic!("{other:?}"),
+        };
+        relative(found, row.number("value"), 1e-10);
+    }
+}
+
+/// A range of two is a difference (√2 times |t|), one electrolyte against a baseline is a t test, and a
+/// quantile is where its probability is reached.
+#[test]
+fn special_cases_agree() {
+    for df in [2.0, 3.0, 8.4, 30.0, 500.0] {
+        for t in [0.3, 1.0, 2.5, 7.0] {
+            let two_sided = 2.0 * student_t_upper(t, df);
+            relative(studentized_range_upper(t * 2f64.sqrt(), 2, df), two_sided, 1e-11);
+            relative(dunnett_upper(t, &[0.6], df, Sides::Two), two_sided, 1e-11);
+            relative(dunnett_upper(t, &[0.6], df, Sides::One), two_sided / 2.0, 1e-11);
+            relative(noncentral_t_upper(t, df, 0.0), two_sided / 2.0, 1e-11);
+            let f = noncentral_f_upper(t * t, 1.0, df, 1.7f64.powi(2));
+            let by_t = noncentral_t_upper(t, df, 1.7) + noncentral_t_cdf(-t, df, 1.7);
+            relative(f, by_t, 1e-11);
+        }
+        for p in [0.01, 0.5, 0.95, 0.999_999] {
+            let q = studentized_range_quantile(p, 5, df);
+            relative(studentized_range_upper(q, 5, df), 1.0 - p, 1e-10);
+            for (sides, lambdas) in [(Sides::Two, [0.7, 0.5]), (Sides::One, [0.3, 0.9])] {
+                let t = dunnett_quantile(p, &lambdas, df, sides);
+                relative(dunnett_cdf(t, &lambdas, df, sides), p, 1e-10);
+            }
+        }
+    }
+}
+
+#[test]
+fn what_is_undefined_is_no_number() {
+    assert!(noncentral_t_cdf(1.0, -1.0, 0.0).is_nan());
+    assert!(noncentral_t_quantile(1.0, 5.0, 0.0).is_nan());
+    assert!(noncentral_f_cdf(1.0, 2.0, 3.0, -1.0).is_nan());
+    assert!(studentized_range_cdf(1.0, 1, 5.0).is_nan());
+    assert!(studentized_range_quantile(0.95, 3, 0.0).is_nan());
+    assert!(student_t_quantile(1.5, 3.0).is_nan());
+    assert!(dunnett_upper(2.0, &[], 3.0, Sides::Two).is_nan());
+    assert!(two_sided_factor(1, 0.95, 0.95).is_nan());
+    assert!(one_sided_factor(5, 1.0, 0.95).is_nan());
+}
+
+#[test]
+fn tolerance_factors() {
+    for row in rows(include_str!("../../fixtures/statistics/tolerance/normal-two-sided-k.csv"), 45) {
+        let (n, coverage, confidence) = (row.count("n"), row.number("coverage"), row.number("confidence"));
+        relative(two_sided_factor(n, coverage, confidence), row.number("k_exact"), 1e-10);
+        relative(howe_factor(n, coverage, confidence), row.number("k_howe"), 1e-9);
+    }
+    for row in rows(include_str!("../../fixtures/statistics/tolerance/normal-one-sided-k.csv"), 45) {
+        let (n, coverage, confidence) = (row.count("n"), row.number("coverage"), row.number("confidence"));
+        relative(one_sided_factor(n, coverage, confidence), row.number("k_exact"), 1e-10);
+    }
+}
+
+fn optional(row: &Row, key: &str) -> f64 {
+    row.text(key).parse().unwrap_or(f64::NAN)
+}
+
+#[track_caller]
+fn relative(found: f64, expected: f64, tolerance: f64) {
+    assert_relative_eq!(found, expected, max_relative = tolerance, epsilon = 1e-300);
+}
