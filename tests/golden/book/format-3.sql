@@ -119,11 +119,13 @@ CREATE TABLE touch (
     code TEXT NOT NULL,
     what TEXT NOT NULL,
     spreads INTEGER NOT NULL,
+    author TEXT NOT NULL,
     at INTEGER,
     instrument TEXT,
     balance TEXT,
     PRIMARY KEY (sequence, code)
 ) STRICT, WITHOUT ROWID;
 CREATE INDEX touch_at ON touch (at);
+CREATE INDEX touch_author ON touch (author);
 CREATE INDEX touch_balance ON touch (balance) WHERE balance IS NOT NULL;
 CREATE INDEX touch_instrument ON touch (instrument) WHERE instrument IS NOT NULL;
