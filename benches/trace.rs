@@ -21,20 +21,20 @@ const RUNS: usize = 60;
 /// The question that `meltbook trace` asks, for the SQLite shell: every amount up and down with both names.
 const QUESTION: &str = "
 WITH RECURSIVE
-name (code, label) AS (
-    SELECT code, name FROM bottle UNION ALL SELECT code, name FROM batch UNION ALL SELECT code, 'cell' FROM cell
-),
-up (code) AS (VALUES ('CODE') UNION SELECT from_code FROM up JOIN flow ON to_code = up.code),
-down (code) AS (VALUES ('CODE') UNION SELECT to_code FROM down JOIN flow ON from_code = down.code),
+up (code) AS (VALUES ('CODE') UNION SELECT from_code FROM up CROSS JOIN flow ON to_code = up.code),
+down (code) AS (VALUES ('CODE') UNION SELECT to_code FROM down CROSS JOIN flow ON from_code = down.code),
 part AS (
-    SELECT flow.* FROM up JOIN flow ON to_code = up.code
-    UNION ALL SELECT flow.* FROM down JOIN flow ON from_code = down.code
+    SELECT flow.* FROM up CROSS JOIN flow ON to_code = up.code
+    UNION ALL SELECT flow.* FROM down CROSS JOIN flow ON from_code = down.code
 )
-SELECT from_code, (SELECT label FROM name WHERE code = from_code), to_code,
-       (SELECT label FROM name WHERE code = to_code), grams
+SELECT from_code,
+       coalesce((SELECT name FROM bottle WHERE code = from_code), (SELECT name FROM batch WHERE code = from_code)),
+       to_code,
+       coalesce((SELECT name FROM bottle WHERE code = to_code), (SELECT name FROM batch WHERE code = to_code), 'cell'),
+       grams
 FROM part
 UNION ALL
-SELECT cell, '', sequence, what || ' ' || number, NULL FROM down JOIN reading ON cell = down.code;
+SELECT cell, 'cell', sequence, what || ' ' || number, NULL FROM down CROSS JOIN reading ON cell = down.code;
 ";
 
 fn main() {

@@ -39,7 +39,7 @@ const AT_ONCE: u32 = 1_000;
 
 /// The book's folder. It is made if it is not there or not finished.
 pub fn made() -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("large-book-2");
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("large-book-3");
     let finished = folder.join("finished");
     if !finished.is_file() {
         if folder.exists() {

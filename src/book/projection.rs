@@ -45,11 +45,13 @@ CREATE TABLE touch (
     code TEXT NOT NULL,
     what TEXT NOT NULL,
     spreads INTEGER NOT NULL,
+    author TEXT NOT NULL,
     at INTEGER,
     instrument TEXT,
     balance TEXT,
     PRIMARY KEY (sequence, code)
 ) STRICT, WITHOUT ROWID;
+CREATE INDEX touch_author ON touch (author);
 CREATE INDEX touch_at ON touch (at);
 CREATE INDEX touch_instrument ON touch (instrument) WHERE instrument IS NOT NULL;
 CREATE INDEX touch_balance ON touch (balance) WHERE balance IS NOT NULL;
@@ -126,7 +128,7 @@ pub(super) fn fill_checking(
             None => original,
         };
         check(entry.sequence, &standing)?;
-        apply(target, entry.sequence, &standing)
+        apply(target, entry.sequence, &entry.author, &standing)
     });
     filled.map_err(|error| (at, error))
 }
@@ -180,8 +182,13 @@ pub(super) fn check(connection: &Connection, event: &Event) -> Result<(), BookEr
     log::check(connection, event)
 }
 
-/// Puts an event into the projections.
-pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Result<(), BookError> {
+/// Puts an event into the projections, with the author of its entry.
+pub(super) fn apply(
+    connection: &Connection,
+    sequence: u64,
+    author: &str,
+    event: &Event,
+) -> Result<(), BookError> {
     for code in event.creates() {
         register(connection, &code, sequence, false)?;
     }
@@ -191,7 +198,7 @@ pub(super) fn apply(connection: &Connection, sequence: u64, event: &Event) -> Re
         )?;
         insert.execute(params![sequence, flow.from.to_string(), flow.to.to_string(), flow.grams])?;
     }
-    note_touches(connection, sequence, event)?;
+    note_touches(connection, sequence, author, event)?;
     match event {
         Event::Corrected(change) => {
             note_change(connection, sequence, change.entry, "corrected", &change.reason)
@@ -254,19 +261,25 @@ fn register(connection: &Connection, code: &Code, sequence: u64, struck: bool) -
     Ok(())
 }
 
-/// What the entry was done to, when and with what, for whoever asks what a day or an instrument touched.
-fn note_touches(connection: &Connection, sequence: u64, event: &Event) -> Result<(), BookError> {
+/// What the entry was done to, by whom, when and with what, for whoever asks what a day or a hand touched.
+fn note_touches(
+    connection: &Connection,
+    sequence: u64,
+    author: &str,
+    event: &Event,
+) -> Result<(), BookError> {
     let at = event.happened().map(jiff::Timestamp::as_second);
     for touch in event.touches() {
         let mut insert = connection.prepare_cached(
-            "INSERT INTO touch (sequence, code, what, spreads, at, instrument, balance)
-             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
+            "INSERT INTO touch (sequence, code, what, spreads, author, at, instrument, balance)
+             VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7, ?8)",
         )?;
         insert.execute(params![
             sequence,
             touch.code.to_string(),
             touch.what,
             touch.spreads,
+            author,
             at,
             event.instrument(),
             event.balance(),

@@ -43,7 +43,7 @@ impl<'b> Writer<'b> {
     pub fn append(&mut self, event: &Event) -> Result<u64, BookError> {
         projection::check(&self.tx, event)?;
         let sequence = self.add(event)?;
-        projection::apply(&self.tx, sequence, event)?;
+        projection::apply(&self.tx, sequence, &self.stamp.author, event)?;
         Ok(sequence)
     }
 

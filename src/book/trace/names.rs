@@ -33,8 +33,8 @@ const NAMES: [Names; 5] = [
     },
     Names {
         suspect: Suspect::Author,
-        one: "SELECT EXISTS (SELECT 1 FROM entry WHERE author = ?1)",
-        all: "SELECT DISTINCT author FROM entry",
+        one: "SELECT EXISTS (SELECT 1 FROM touch WHERE author = ?1)",
+        all: "SELECT DISTINCT author FROM touch",
     },
     Names {
         suspect: Suspect::Author,

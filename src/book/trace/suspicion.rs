@@ -26,8 +26,7 @@ const OF_DAY: &str =
 /// Entries by this author, entries that this author corrected, and cells that this author built though somebody
 /// else wrote it down.
 const OF_AUTHOR: &str = "
-SELECT touch.sequence, code, what, spreads
-FROM entry CROSS JOIN touch ON touch.sequence = entry.sequence WHERE entry.author = ?1
+SELECT touch.sequence, code, what, spreads FROM touch WHERE author = ?1
 UNION
 SELECT touch.sequence, code, 'corrected: ' || touch.what, spreads
 FROM change JOIN entry ON entry.sequence = change.sequence JOIN touch ON touch.sequence = change.entry

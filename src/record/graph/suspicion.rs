@@ -1,10 +1,12 @@
 //! What something suspect touched: a bottle, a supplier's lot, a day, whoever or whatever was at work.
 
+use std::collections::HashSet;
 use std::fmt;
 use std::str::FromStr;
 
 use jiff::civil::Date;
 
+use super::versions::vial;
 use super::{GraphError, Node, TraceGraph};
 use crate::record::{Code, CodeError};
 
@@ -63,9 +65,17 @@ impl Suspicion {
     /// # Errors
     /// If what was handled is not in the graph.
     pub fn touched(&self) -> Result<Vec<&Node>, GraphError> {
-        let spreading = self.handled.iter().filter(|handled| handled.spreads);
+        let spreading: HashSet<&str> = self
+            .handled
+            .iter()
+            .filter(|handled| handled.spreads)
+            .map(|handled| handled.code.as_str())
+            .collect();
+        // What something was before some of it was poured back is touched as well.
+        let starts = self.graph.nodes().iter().map(|node| node.code.as_str());
+        let starts = starts.filter(|code| spreading.contains(vial(code)));
         let mut places = Vec::new();
-        for code in self.graph.downstream(spreading.map(|handled| handled.code.as_str()))? {
+        for code in self.graph.downstream(starts)? {
             places.push(self.graph.position(code)?);
         }
         for handled in &self.handled {

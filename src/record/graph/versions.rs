@@ -52,6 +52,11 @@ impl TraceGraph {
     }
 }
 
+/// The code on the vial, whatever it held and until when.
+pub(super) fn vial(code: &str) -> &str {
+    code.split(UNTIL).next().unwrap_or(code)
+}
+
 /// What a graph is made of.
 struct Parts {
     nodes: Vec<Node>,
@@ -76,8 +81,7 @@ impl Parts {
     /// Gives what a code was before an entry a node of its own, and says both names; `None` if it was nothing
     /// then.
     fn split(&mut self, entry: u64, code: String) -> Option<(String, String)> {
-        let vial = code.split(UNTIL).next().unwrap_or(&code);
-        let before = format!("{vial}{UNTIL}{entry}");
+        let before = format!("{}{UNTIL}{entry}", vial(&code));
         let mut renamed = false;
         for (edge, _) in self.edges.iter_mut().zip(&self.entries).filter(|(_, of)| **of < entry) {
             for end in [&mut edge.from, &mut edge.to] {

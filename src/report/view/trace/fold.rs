@@ -56,33 +56,55 @@ fn fold(graph: &TraceGraph) -> Folded<'_> {
     bundled(graph, &counted, |at| first_of[at].unwrap_or(at))
 }
 
-/// What a graph too large to be shown one by one is bundled by, at each distance from where it begins.
+/// What a graph too large to be shown one by one is bundled by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Coarse {
-    /// Everything of one kind with one label.
+    /// Everything of one kind and label that was made of the same bundles.
     ByLabel,
-    /// Everything of one kind.
+    /// Everything of one kind at one distance from where the graph begins.
     ByKind,
 }
 
-/// The same with everything bundled that is alike, also batches and bottles.
 fn fold_coarse(graph: &TraceGraph, by: Coarse) -> Folded<'_> {
+    match by {
+        Coarse::ByLabel => fold_by_label(graph),
+        Coarse::ByKind => fold_by_kind(graph),
+    }
+}
+
+fn fold_by_label(graph: &TraceGraph) -> Folded<'_> {
+    let counted = counted_readings(graph);
+    let mut firsts: HashMap<(Alike<'_>, bool), usize> = HashMap::new();
+    let mut first_of: Vec<usize> = (0..graph.nodes().len()).collect();
+    for (at, node) in graph.nodes().iter().enumerate().filter(|(at, _)| counted[*at].is_none()) {
+        let mut made_of: Vec<usize> = graph.edges_into(at).map(|(from, _)| first_of[from]).collect();
+        made_of.sort_unstable();
+        made_of.dedup();
+        let key = Alike { kind: node.kind, label: common_label(node), marks: &[], made_of };
+        first_of[at] = *firsts.entry((key, is_own(graph, &node.code))).or_insert(at);
+    }
+    bundled(graph, &counted, |at| first_of[at])
+}
+
+fn fold_by_kind(graph: &TraceGraph) -> Folded<'_> {
     let counted = counted_readings(graph);
     let mut distance = vec![0usize; graph.nodes().len()];
-    let mut firsts: HashMap<(NodeKind, &str, usize, bool), usize> = HashMap::new();
+    let mut firsts: HashMap<(NodeKind, usize, bool), usize> = HashMap::new();
     let mut first_of: Vec<usize> = (0..graph.nodes().len()).collect();
     for (at, node) in graph.nodes().iter().enumerate().filter(|(at, _)| counted[*at].is_none()) {
         distance[at] = graph.edges_into(at).map(|(from, _)| distance[from] + 1).max().unwrap_or(0);
-        // Each reading says something else.
-        let has_label = by == Coarse::ByLabel && node.kind != NodeKind::Reading;
-        let label = if has_label { node.label.as_str() } else { "" };
-        let key = (node.kind, label, distance[at], is_own(graph, &node.code));
+        let key = (node.kind, distance[at], is_own(graph, &node.code));
         first_of[at] = *firsts.entry(key).or_insert(at);
     }
     // Bundles by distance, so that each stands behind those it was made of.
     let mut order: Vec<usize> = firsts.into_values().collect();
     order.sort_by_key(|&first| (distance[first], first));
     in_order(graph, &counted, |at| first_of[at], order)
+}
+
+/// The label that nodes of one bundle share: readings differ in what they say and not in what became of them.
+fn common_label(node: &Node) -> &str {
+    if node.kind == NodeKind::Reading { "" } else { &node.label }
 }
 
 /// The graph folded as finely as fits, and whether that is coarse: alike cells first, then each of `ways`, of
@@ -129,9 +151,7 @@ impl<'g> Alike<'g> {
         }
         made_of.sort_unstable();
         made_of.dedup();
-        // Readings differ in what they say and not in what became of them.
-        let label = if node.kind == NodeKind::Reading { "" } else { node.label.as_str() };
-        Some(Self { kind: node.kind, label, marks: &node.marks, made_of })
+        Some(Self { kind: node.kind, label: common_label(node), marks: &node.marks, made_of })
     }
 }
 

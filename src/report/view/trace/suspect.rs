@@ -9,7 +9,7 @@ use crate::report::document::{
     Block, Document, Table, Text, column, facts, heading, muted, paragraph, strong, text,
 };
 
-/// With more bottles and batches than these, what is alike shares a row.
+/// More rows than these are no longer looked through on a screen.
 const MOST_ROWS: usize = 40;
 /// Ranges of codes that one row has room for.
 const MOST_RANGES: usize = 30;
@@ -125,45 +125,65 @@ struct Alike<'g> {
 }
 
 fn table(suspicion: &Suspicion, nodes: &[&Node]) -> Table {
-    let single = nodes.iter().filter(|node| !comes_in_numbers(node)).count() <= MOST_ROWS;
-    let mut rows: Vec<(Alike<'_>, Vec<&Node>)> = Vec::new();
-    let mut place: HashMap<Alike<'_>, usize> = HashMap::new();
-    for node in nodes {
-        let key = alike(node, single);
-        let at = *place.entry(key).or_insert_with(|| {
-            rows.push((key, Vec::new()));
-            rows.len() - 1
-        });
-        rows[at].1.push(node);
-    }
-    rows.sort_by_key(|(key, _)| NodeKind::ALL.iter().position(|kind| *kind == key.kind));
     let mut table = Table::new([
         column("Code").key("codes"),
         column("What it is").key("label"),
         column("Left").key("left"),
     ]);
-    for (key, nodes) in &rows {
-        table.push([
-            strong(few_ranges(nodes.iter().map(|node| node.code.as_str()))),
-            what(suspicion, key, nodes),
-            left(nodes),
-        ]);
+    for (key, nodes) in rows(nodes) {
+        let codes = few_ranges(nodes.iter().map(|node| node.code.as_str()));
+        table.push([strong(codes), what(suspicion, &key, &nodes), left(&nodes)]);
     }
     table
 }
 
-const fn comes_in_numbers(node: &Node) -> bool {
-    matches!(node.kind, NodeKind::Cell | NodeKind::Reading)
+/// How much shares a row.
+#[derive(Clone, Copy, PartialEq)]
+enum Rows {
+    /// Cells and readings that are alike.
+    Cells,
+    /// All that is alike.
+    Alike,
+    /// All of one kind and fate.
+    Kinds,
 }
 
-fn alike(node: &Node, single: bool) -> Alike<'_> {
-    let is_reading = node.kind == NodeKind::Reading;
-    let is_single = single && !comes_in_numbers(node);
+/// As few nodes in a row as there is room for, in order of the kinds.
+fn rows<'g>(nodes: &[&'g Node]) -> Vec<(Alike<'g>, Vec<&'g Node>)> {
+    let mut found = grouped(nodes, Rows::Cells);
+    for coarser in [Rows::Alike, Rows::Kinds] {
+        if found.len() <= MOST_ROWS {
+            break;
+        }
+        found = grouped(nodes, coarser);
+    }
+    found.sort_by_key(|(key, _)| NodeKind::ALL.iter().position(|kind| *kind == key.kind));
+    found
+}
+
+fn grouped<'g>(nodes: &[&'g Node], rows: Rows) -> Vec<(Alike<'g>, Vec<&'g Node>)> {
+    let mut found: Vec<(Alike<'g>, Vec<&'g Node>)> = Vec::new();
+    let mut place: HashMap<Alike<'g>, usize> = HashMap::new();
+    for &node in nodes {
+        let key = alike(node, rows);
+        let at = *place.entry(key).or_insert_with(|| {
+            found.push((key, Vec::new()));
+            found.len() - 1
+        });
+        found[at].1.push(node);
+    }
+    found
+}
+
+fn alike(node: &Node, rows: Rows) -> Alike<'_> {
+    let in_numbers = matches!(node.kind, NodeKind::Cell | NodeKind::Reading);
+    let has_label = rows != Rows::Kinds && node.kind != NodeKind::Reading;
+    let single = rows == Rows::Cells && !in_numbers;
     Alike {
         kind: node.kind,
-        label: if is_reading { "" } else { &node.label },
+        label: if has_label { &node.label } else { "" },
         marks: &node.marks,
-        code: if is_single { &node.code } else { "" },
+        code: if single { &node.code } else { "" },
     }
 }
 
