@@ -18,6 +18,7 @@ const ICE_POINT: f64 = 273.15;
 const COLDEST_KELVIN: f64 = 150.0;
 
 #[derive(Debug, Args)]
+#[command(next_help_heading = "What is fitted")]
 pub(in crate::cli) struct FitOptions {
     /// A CSV file with the names of the columns in its first line, units in brackets: "voltage (V)"
     #[arg(value_name = "FILE")]

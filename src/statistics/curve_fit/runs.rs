@@ -17,7 +17,7 @@ pub fn fewer_runs(residuals: &[f64]) -> f64 {
         |pieces: usize, of: usize| if pieces < 1 { f64::NEG_INFINITY } else { ln_choose(of - 1, pieces - 1) };
     let chance = |runs: usize| {
         let half = runs / 2;
-        if runs % 2 == 0 {
+        if runs.is_multiple_of(2) {
             2.0 * (ways(half, above) + ways(half, below) - all).exp()
         } else {
             (ways(half, above) + ways(half + 1, below) - all).exp()

@@ -39,7 +39,8 @@ pub fn dunnett_upper(t: f64, correlations: &[f64], df: f64, sides: Sides) -> f64
 
 /// The value that the greatest of the statistics exceeds with the probability 1 − `p`.
 pub fn dunnett_quantile(p: f64, correlations: &[f64], df: f64, sides: Sides) -> f64 {
-    if !(0.0 < p && p < 1.0) || !defined(correlations) || df.is_nan() || df <= 0.0 {
+    let possible = 0.0 < p && p < 1.0 && 0.0 < df;
+    if !possible || !defined(correlations) {
         return f64::NAN;
     }
     let share = match sides {

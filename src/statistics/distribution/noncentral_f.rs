@@ -21,7 +21,7 @@ pub fn noncentral_f_upper(x: f64, df1: f64, df2: f64, lambda: f64) -> f64 {
 
 /// The Poisson-weighted sum of `beta(a, b, share, 1 − share)` with the share df1·x / (df1·x + df2).
 fn weighted(x: f64, df1: f64, df2: f64, lambda: f64, beta: impl Fn(f64, f64, f64, f64) -> f64) -> f64 {
-    if !(0.0 < df1 && 0.0 < df2 && 0.0 <= lambda && lambda < f64::INFINITY) || x.is_nan() {
+    if !(0.0 < df1 && 0.0 < df2 && (0.0..f64::INFINITY).contains(&lambda)) || x.is_nan() {
         return f64::NAN;
     }
     let x = x.max(0.0);

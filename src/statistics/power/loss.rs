@@ -20,7 +20,7 @@ pub fn enough_survive(needed: usize, built: usize, loss: f64) -> f64 {
 /// The least number to build in each of `groups` so that with the probability `sure` every group keeps at
 /// least `needed`.
 pub fn size_with_spares(needed: usize, groups: usize, loss: f64, sure: f64) -> Option<usize> {
-    if loss.is_nan() || loss < 0.0 || 1.0 <= loss {
+    if !(0.0..1.0).contains(&loss) {
         return None;
     }
     least_enough(needed.max(1), |built| sure <= enough_survive(needed, built, loss).powi(groups as i32))

@@ -73,7 +73,7 @@ fn nist_nonlinear_sets() {
             wrong.extend(
                 worst
                     .into_iter()
-                    .filter(|(_, off, most)| !(off <= most))
+                    .filter(|(_, off, most)| off.is_nan() || most < off)
                     .map(|w| format!("{name} {start}: {w:?}")),
             );
         }
