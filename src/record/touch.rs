@@ -42,9 +42,11 @@ impl Event {
             Self::CellWeighed(event) => spreading(&event.cell, "dose weighed"),
             Self::CellRetired(event) => ending(&event.cell, "retired"),
             Self::ReadingTaken(event) => ending(&event.cell, READ),
-            Self::LogImported(event) => {
-                event.cells.iter().map(|logged| Touch { spreads: false, ..touch(&logged.cell, "log taken in") }).collect()
-            }
+            Self::LogImported(event) => event
+                .cells
+                .iter()
+                .map(|logged| Touch { spreads: false, ..touch(&logged.cell, "log taken in") })
+                .collect(),
         }
     }
 

@@ -107,7 +107,7 @@ fn refusal(path: &str, head: &LogHead, problems: &[LayoutProblem]) -> Faults {
     let mut faults = Faults::none();
     // Dates across are no columns of a log.
     let dates =
-        head.columns.iter().skip(1).all(|column| moment("", super::bench::name_and_unit(column).0).is_ok());
+        head.columns.iter().skip(1).all(|column| moment("", crate::input::name_and_unit(column).0).is_ok());
     if dates && 1 < head.columns.len() {
         let fault = Fault::new("bench_table", "it is a bench table: dates stand across", Place::named(path));
         faults.push(fault.with_hint("Say what it holds, as in --what open-circuit."));

@@ -65,7 +65,6 @@ pub(super) use review::{ContextArgs, review_plan, review_plan_in, scheme_here, s
 pub(super) use sample_size_request::{SampleSizeOptions, never_enough, sample_size_request};
 pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
-pub(super) use source::read_text;
 pub(super) use source::{read_text, write_new};
 pub(super) use summary_rules::{SummaryRuleArgs, summary_rules};
 pub(super) use surroundings::{at_time, clock_is_told, failure, now, open_book, settings, stamp, zone};

@@ -79,6 +79,7 @@ impl ContextArgs {
             damp_air: self.damp_air,
             scheme,
             all_practice: self.all,
+            ..made
         })
     }
 }

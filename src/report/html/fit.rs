@@ -123,7 +123,7 @@ impl Page {
             Block::Caution(caution) => self.caution(caution),
             Block::Boxes(boxes) => self::boxes(boxes, line),
             Block::Together(inner) => inner.iter().map(|block| self.block(block, line)).sum(),
-            Block::Chain(_) | Block::Tree(_) | Block::Figure(_) | Block::PageBreak => 0.0,
+            Block::Chain(_) | Block::Tree(_) | Block::Figure(_) | Block::Chart(_) | Block::PageBreak => 0.0,
         }
     }
 

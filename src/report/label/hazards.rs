@@ -63,7 +63,8 @@ impl LabelHazards {
         let unknown = review.components.iter().filter(|component| component.missing.is_some());
         Self {
             signal_word: all.iter().filter_map(grade).max(),
-            pictograms: classified.map_or_else(|| shown_pictograms(&all), |mixture| mixture.pictograms.clone()),
+            pictograms: classified
+                .map_or_else(|| shown_pictograms(&all), |mixture| mixture.pictograms.clone()),
             statements: graded.iter().map(statement).collect(),
             not_known: unknown
                 .map(|component| component.name.clone())

@@ -2,7 +2,7 @@
 
 use super::{ComparisonView, Figures};
 use crate::report::document::{Block, Table, column, heading};
-use crate::report::view::figures::{plain, probability};
+use crate::report::view::sample_figures::{plain, probability};
 use crate::statistics::comparison::{Comparison, Pair};
 
 pub(super) fn blocks(view: &ComparisonView<'_>, figures: &Figures) -> Vec<Block> {

@@ -10,7 +10,7 @@ pub use notes::comparison_notes;
 pub use table::all_tests;
 pub use words::conclusions;
 
-use super::figures::Figures;
+use super::sample_figures::Figures;
 use crate::input::Warning;
 use crate::report::document::{Caution, Document, bullets, heading, muted, paragraph};
 use crate::statistics::comparison::Comparison;

@@ -1,7 +1,7 @@
 //! How it was compared, point by point.
 
 use super::ComparisonView;
-use crate::report::view::figures::plain;
+use crate::report::view::sample_figures::plain;
 use crate::statistics::comparison::{Adjustment, Comparison, Method, Unit};
 
 /// What was assumed, what was the unit, and what was set aside.

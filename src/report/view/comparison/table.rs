@@ -2,7 +2,7 @@
 
 use super::{ComparisonView, Figures};
 use crate::report::document::{Table, column};
-use crate::report::view::figures::{plain, probability};
+use crate::report::view::sample_figures::{plain, probability};
 use crate::statistics::anova::Components;
 use crate::statistics::comparison::{NamedTest, Unit};
 

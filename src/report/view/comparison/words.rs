@@ -1,7 +1,7 @@
 //! The conclusion in plain words: size, interval, and what is not shown.
 
 use super::{ComparisonView, Figures};
-use crate::report::view::figures::{plain, probability};
+use crate::report::view::sample_figures::{plain, probability};
 use crate::statistics::comparison::{Adjustment, Comparison, Member, Pair, Unit};
 
 /// Below this a difference counts as shown.

@@ -6,7 +6,7 @@ mod words;
 
 pub use words::sentence;
 
-use super::figures::{Figures, percent};
+use super::sample_figures::{Figures, percent};
 use crate::input::Warning;
 use crate::report::document::{Caution, Document, Text, bullets, heading, muted, paragraph, strong};
 use crate::statistics::summary::Summary;

@@ -3,7 +3,7 @@
 use super::words::name;
 use super::{Figures, SummaryView};
 use crate::report::document::{Table, column};
-use crate::report::view::figures::{plain, probability};
+use crate::report::view::sample_figures::{plain, probability};
 use crate::statistics::summary::Summary;
 
 fn pair(limits: Option<[f64; 2]>) -> [f64; 2] {

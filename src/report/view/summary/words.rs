@@ -1,7 +1,7 @@
 //! A summary in plain words.
 
 use super::Figures;
-use crate::report::view::figures::{plain, probability};
+use crate::report::view::sample_figures::{plain, probability};
 use crate::statistics::summary::Summary;
 use crate::statistics::variance_test::sd_interval;
 
