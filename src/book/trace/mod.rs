@@ -55,7 +55,7 @@ fn of_reading(book: &Book, entry: u64, now: &ZonedDateTime) -> Result<TraceGraph
     let connection = book.connection();
     let read = readings::of_entries(connection, &[entry], now)?;
     let cell = read.cells().next().ok_or(BookError::UnknownReading(entry))?.to_owned();
-    let flows = upstream(connection, &[cell.clone()])?;
+    let flows = upstream(connection, std::slice::from_ref(&cell))?;
     let mut nodes = nodes(connection, &flows.ends(&[cell]), now)?;
     let mut edges = flows.into_edges();
     read.add_to(&mut nodes, &mut edges);
