@@ -15,8 +15,10 @@ use std::path::Path;
 use std::process::{Command, Stdio};
 use std::time::{Duration, Instant};
 
-/// Runs of each.
+/// Runs of each, fewer of what takes longer than [`PATIENCE`] for all of them.
 const RUNS: usize = 60;
+/// How long the runs of one row may take.
+const PATIENCE: Duration = Duration::from_secs(8);
 
 /// The question that `meltbook trace` asks, for the SQLite shell: every amount up and down with both names.
 const QUESTION: &str = "
@@ -82,18 +84,17 @@ fn output(command: &mut Command) -> Vec<u8> {
 /// Median, least and most of the time of whole runs, the first not counted.
 fn measured(what: &str, how: &str, run: impl Fn() -> Vec<u8>) {
     let bytes = run().len();
-    let mut times: Vec<Duration> = (0..RUNS)
-        .map(|_| {
-            let start = Instant::now();
-            std::hint::black_box(run());
-            start.elapsed()
-        })
-        .collect();
+    let mut times: Vec<Duration> = Vec::new();
+    while times.len() < RUNS && times.iter().sum::<Duration>() < PATIENCE {
+        let start = Instant::now();
+        std::hint::black_box(run());
+        times.push(start.elapsed());
+    }
     times.sort();
     let ms = |time: Option<&Duration>| time.map_or(0.0, |time| time.as_secs_f64() * 1e3);
     println!(
         "{what:<44} {how:<10} {:>6.1} ms {:>6.1} ms {:>6.1} ms {bytes:>10}",
-        ms(times.get(RUNS / 2)),
+        ms(times.get(times.len() / 2)),
         ms(times.first()),
         ms(times.last()),
     );

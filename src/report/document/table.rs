@@ -234,9 +234,12 @@ impl Table {
         let mut cells: Vec<Text> = cells.into_iter().map(Into::into).collect();
         let width = self.columns.len().max(cells.len());
         cells.resize(width, Text::default());
-        self.columns.resize_with(width, || column(""));
-        for row in self.rows.iter_mut().chain(self.total.as_mut()) {
-            row.resize(width, Text::default());
+        // Only a row that is wider than all before it changes them: tables may have many rows.
+        if self.columns.len() < width {
+            self.columns.resize_with(width, || column(""));
+            for row in self.rows.iter_mut().chain(self.total.as_mut()) {
+                row.resize(width, Text::default());
+            }
         }
         cells
     }
