@@ -227,7 +227,7 @@ fn a_flipped_byte_or_a_missing_file_is_found() {
     }
     std::fs::remove_file(&file).unwrap();
     let run = lab.run(NOW, &["verify"]);
-    assert!(run.code == 1 && run.stdout.contains("is missing, and entry"), "{}", run.stdout);
+    assert!(run.code == 1 && run.stdout.contains("is missing: entry"), "{}", run.stdout);
     std::fs::write(&file, &whole).unwrap();
     lab.verified();
 }
