@@ -71,7 +71,7 @@ fn step((a, fa): (f64, f64), (b, fb): (f64, f64), (c, fc): (f64, f64), half: f64
 pub fn of_increasing(function: impl Fn(f64) -> f64, low: f64, high: f64, start: f64) -> f64 {
     let rises = function(start) < 0.0;
     let mut near = start;
-    let mut stride = start.abs().max(1.0) / 2.0;
+    let mut stride = start.abs().max(0.5) / 16.0;
     for _ in 0..1100 {
         let far = if rises { outward(near, stride, high) } else { -outward(-near, stride, -low) };
         let value = function(far);

@@ -25,14 +25,18 @@ pub enum Sides {
 /// (C. W. Dunnett, J. Am. Stat. Assoc. 50 (1955) 1096, for product correlations). Trapezoidal rule in both.
 pub fn dunnett_cdf(t: f64, correlations: &[f64], df: f64, sides: Sides) -> f64 {
     over_baseline(t, correlations, df, 0.0, |given| {
-        correlations.iter().map(|lambda| 1.0 - outside(*lambda, given, sides)).product()
+        each(correlations, given, sides)
+            .into_iter()
+            .map(|(outside, count)| (1.0 - outside).powf(count))
+            .product()
     })
 }
 
 /// Probability that at least one of them exceeds `t`, by its own integral.
 pub fn dunnett_upper(t: f64, correlations: &[f64], df: f64, sides: Sides) -> f64 {
     over_baseline(t, correlations, df, if 0.0 < t { t * t } else { 0.0 }, |given| {
-        let log: f64 = correlations.iter().map(|lambda| (-outside(*lambda, given, sides)).ln_1p()).sum();
+        let inside = each(correlations, given, sides).into_iter();
+        let log: f64 = inside.map(|(outside, count)| count * (-outside).ln_1p()).sum();
         -log.exp_m1()
     })
 }
@@ -66,6 +70,13 @@ fn defined(correlations: &[f64]) -> bool {
 struct Given {
     z: f64,
     limit: f64,
+}
+
+/// The probability of each group to exceed the limit, with the number of neighbours that share it: groups are
+/// mostly of one size, and need it once.
+fn each(correlations: &[f64], given: &Given, sides: Sides) -> Vec<(f64, f64)> {
+    let alike = correlations.chunk_by(|one, next| one == next);
+    alike.map(|chunk| (outside(chunk[0], given, sides), chunk.len() as f64)).collect()
 }
 
 /// Probability that one group exceeds the limit, the baseline's mean given.

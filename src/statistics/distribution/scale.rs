@@ -2,7 +2,7 @@
 //! spread into one for an estimated spread.
 
 /// What is below this share of a sum is left out of it.
-const NEGLIGIBLE: f64 = 1e-19;
+const NEGLIGIBLE: f64 = 1e-17;
 
 /// The mean of `function(s)` for s = √(χ²/ν), the ratio of an estimated to the true standard deviation with
 /// `df` = ν degrees of freedom; at infinity it is `function(1)`.

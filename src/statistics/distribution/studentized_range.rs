@@ -6,6 +6,8 @@ use crate::statistics::root;
 
 /// Where the normal density is negligible.
 const FAR: f64 = 8.6;
+/// Where it is no double any more.
+const UNDERFLOW: f64 = 38.0;
 
 /// Probability that the range of `groups` standard normal values, divided by an independent estimate of
 /// their standard deviation with `df` degrees of freedom, is at most `q`.
@@ -14,7 +16,7 @@ const FAR: f64 = 8.6;
 /// 32 (1942) 334): k ∫ φ(z) (Φ(z) − Φ(z − w))ᵏ⁻¹ dz, also by the trapezoidal rule, which converges
 /// exponentially here too. The groups must be 2 or more.
 pub fn studentized_range_cdf(q: f64, groups: usize, df: f64) -> f64 {
-    over_range(q, groups, df, 0.0, |m, inside, below| (inside - below).max(0.0).powf(m))
+    over_range(q, groups, df, 0.0, |m, inside, below| (inside - below).max(0.0).powi(m as i32))
 }
 
 /// Probability of more than `q`, with its own integral: Φᵏ⁻¹ − (Φ(z) − Φ(z − w))ᵏ⁻¹ under the same weights,
@@ -23,12 +25,17 @@ pub fn studentized_range_upper(q: f64, groups: usize, df: f64) -> f64 {
     if q <= 0.0 && 1 < groups && 0.0 < df {
         return 1.0;
     }
-    over_range(q, groups, df, q * q / 2.0, |m, inside, below| {
-        if inside <= 0.0 {
-            return 0.0;
-        }
-        -inside.powf(m) * (m * (-below / inside).max(-1.0).ln_1p()).exp_m1()
-    })
+    over_range(q, groups, df, q * q / 2.0, difference_of_powers)
+}
+
+/// aᵐ − (a − b)ᵐ as b times the sum of aᵐ⁻¹⁻ⁱ (a − b)ⁱ: no digit is lost however small b is.
+fn difference_of_powers(m: usize, a: f64, b: f64) -> f64 {
+    let (mut sum, mut power) = (0.0, 1.0);
+    for _ in 0..m {
+        sum = a * sum + power;
+        power *= a - b;
+    }
+    b * sum
 }
 
 /// The value that the studentized range exceeds with the probability 1 − `p`.
@@ -50,20 +57,19 @@ pub fn studentized_range_quantile(p: f64, groups: usize, df: f64) -> f64 {
 }
 
 /// k ∫ φ(z) integrand(k − 1, Φ(z), Φ(z − w)) dz with w = qs, averaged over s.
-fn over_range(q: f64, groups: usize, df: f64, tail: f64, integrand: impl Fn(f64, f64, f64) -> f64) -> f64 {
+fn over_range(q: f64, groups: usize, df: f64, tail: f64, integrand: impl Fn(usize, f64, f64) -> f64) -> f64 {
     if q.is_nan() || groups < 2 {
         return f64::NAN;
     }
-    let (k, m) = (groups as f64, (groups - 1) as f64);
+    let (k, m) = (groups as f64, groups - 1);
     // Φᵏ⁻¹ sharpens with k.
     let step = 0.8 / k.sqrt();
+    let places = (0..((FAR + UNDERFLOW) / step) as usize).map(|at| at as f64 * step - FAR);
+    let table: Vec<(f64, f64, f64)> = places.map(|z| (z, normal_density(z), normal_cdf(z))).collect();
     mean_over_scale(df, tail, 0.0, |s| {
         let w = (q * s).max(0.0);
-        let (mut z, end, mut sum) = (-FAR, FAR + w / 2.0, 0.0);
-        while z < end {
-            sum += normal_density(z) * integrand(m, normal_cdf(z), normal_cdf(z - w));
-            z += step;
-        }
+        let counted = table.iter().take_while(|(z, ..)| *z < FAR + w / 2.0);
+        let sum: f64 = counted.map(|(z, density, cdf)| density * integrand(m, *cdf, normal_cdf(z - w))).sum();
         k * sum * step
     })
 }
