@@ -170,7 +170,7 @@ fn flag_place(flag: &str, name: &str) -> Place {
     Place::in_text(flag, name, 0..name.len())
 }
 
-/// A name and the unit in brackets behind it: "voltage (V)", "time [d]".
+/// A name and the unit in brackets behind it: `voltage (V)`, `time [d]`.
 pub fn name_and_unit(text: &str) -> (&str, Option<&str>) {
     let bracket = |open: char, close: char| -> Option<Range<usize>> {
         let start = text.rfind(open)?;
