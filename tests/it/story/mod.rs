@@ -9,15 +9,14 @@ use crate::golden;
 use crate::run::{command, folder, line, words};
 
 /// The chapters in their order, in `tests/fixtures/story`.
-// Tracing a cell back to its bottles, and labels, follow as chapters of their own: add them at the end, so that the
-// screens before stay as they are.
-const CHAPTERS: [&str; 6] = ["1-bottles", "2-a-batch", "3-qualified", "4-cells", "5-readings", "6-put-right"];
+const CHAPTERS: [&str; 7] =
+    ["1-bottles", "2-a-batch", "3-qualified", "4-cells", "5-readings", "6-put-right", "7-thread"];
 
 /// What lies about on the bench.
 const FILES: [&str; 3] = ["evening.toml", "volts.csv", "volts-again.csv"];
 
 #[test]
-fn from_an_empty_folder_to_the_readings_that_are_due() {
+fn from_an_empty_folder_to_the_thread_between_all() {
     let fixtures = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/fixtures/story");
     let folder = folder();
     for name in FILES {
