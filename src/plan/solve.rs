@@ -160,11 +160,21 @@ fn solve_with(request: &PlanRequest, wish: WaterWish) -> Result<UnitBatch, PlanE
     let carried = water + additions.iter().map(|line| line.correction.water()).sum();
     let added_water = match wish {
         WaterWish::Anything => Mass::ZERO,
-        WaterWish::Fraction(target) => Mass::new(target * mass) - carried,
-        WaterWish::Exactly(total) => total - carried,
+        WaterWish::Fraction(target) => lacking(Mass::new(target * mass), carried),
+        WaterWish::Exactly(total) => lacking(total, carried),
     };
     Ok(UnitBatch { parts, additions, added_water, surplus_water: Mass::ZERO })
 }
+
+/// Water that is still to come; negative where there is too much. What remains of two equal amounts after the
+/// rounding of the arithmetic is nothing, and neither a line of the plan nor a reason to dry.
+fn lacking(wanted: Mass, carried: Mass) -> Mass {
+    let lacking = wanted - carried;
+    if lacking.get().abs() <= ROUNDING * carried.get() { Mass::ZERO } else { lacking }
+}
+
+/// Far above the rounding of a dozen operations in double precision, far below what any balance shows.
+const ROUNDING: f64 = 1e-12;
 
 fn line(request: &PlanRequest, component: &Arc<Component>, anhydrous: Mass) -> UnitLine {
     let supply = request.supply(&component.id);

@@ -161,3 +161,17 @@ fn faults_of_several_flags_come_together() {
     let volume = told(&["plan", "ChCl:urea 1:2", "--volume", "25 mL"]);
     assert!(volume.contains("--volume \"25 mL\""), "{volume}");
 }
+
+/// 5.5 % of moisture are 5.5 wt% of water: what the arithmetic rounds off is neither water to add nor to dry off.
+#[test]
+fn water_that_is_there_already_is_no_line() {
+    for moisture in ["5.5%", "2%", "0.7%"] {
+        let recipe = format!("erythritol 1 by mass to {} wt% water", moisture.trim_end_matches('%'));
+        let bottle = format!("erythritol assay=86.039% basis=dried moisture={moisture}");
+        let arguments = ["plan", &recipe, "--mass", "37.3 g", "--bottle", &bottle];
+        let plan = crate::run::json(&arguments, 0);
+        let lines = plan["lines"].as_array().unwrap();
+        assert_eq!(lines.len(), 1, "{moisture}: {plan}");
+        approx::assert_relative_eq!(lines[0]["weigh_g"].as_f64().unwrap(), 37.3, max_relative = 1e-12);
+    }
+}
