@@ -159,6 +159,7 @@ fn procedure(reader: &TableReader<'_>) -> Procedure {
         atmosphere: text("atmosphere"),
         end: text("end"),
         steps: lines("steps"),
+        hot: lines("hot"),
         after: lines("after"),
     };
     reader.finish();

@@ -17,8 +17,10 @@ pub struct Procedure {
     pub atmosphere: Option<String>,
     /// What shows that it is done.
     pub end: Option<String>,
-    /// What to do up to the heating, and how to heat, a line each.
+    /// What to do up to the heating, a line each.
     pub steps: Vec<String>,
+    /// What to do or heed while it is hot, a line each.
+    pub hot: Vec<String>,
     /// What to do when the end is reached, a line each.
     pub after: Vec<String>,
 }

@@ -56,6 +56,7 @@ pub fn procedure_steps(procedure: &Procedure) -> Vec<String> {
     if !heating.is_empty() {
         steps.push(heating.join(" "));
     }
+    steps.extend(procedure.hot.iter().map(|what| format!("While hot: {what}")));
     steps.extend(procedure.end.iter().map(|end| format!("Done when: {end}")));
     steps.extend(procedure.after.iter().map(|what| format!("Then: {what}")));
     steps
