@@ -237,6 +237,7 @@ fn answer(common: &Common, code: &Code, title: &str, warnings: Vec<Warning>) -> 
     let row = bottle(&book, code).map_err(|error| failure(&error))?;
     let (entry, head) = book.head().map_err(|error| failure(&error))?;
     let shelf = Shelf::of(&row, request::today()?);
+    let warnings: Vec<Warning> = warnings.into_iter().chain(more_than_it_came_with(&row)).collect();
     let mut document = Document::new(format!("{title}: {code}"));
     document.extend(bottle_document(&row, &shelf).blocks().to_vec());
     document.push(facts([("Entry", format!("{entry}, head {}", head.short()))]));
@@ -248,6 +249,19 @@ fn answer(common: &Common, code: &Code, title: &str, warnings: Vec<Warning>) -> 
     outcome.warnings = warnings;
     Ok(outcome)
 }
+
+/// A bottle may hold a little more than its label says, and no multiple of it.
+fn more_than_it_came_with(bottle: &Bottle) -> Option<Warning> {
+    let message = format!(
+        "{} now holds {:.2} g by the last weighing and came with {:.2} g: if one of the two is a slip, put it right with \
+         meltbook correct",
+        bottle.code, bottle.left_g, bottle.net_g
+    );
+    (MOST_OVER * bottle.net_g < bottle.left_g).then(|| Warning::new("more_than_it_came_with", message))
+}
+
+/// How far above its label a filled bottle is taken as plausible (common practice: a few percent).
+const MOST_OVER: f64 = 1.05;
 
 fn list(common: &Common, all: bool) -> Result<Outcome, Failure> {
     let book = open_book(common)?;

@@ -4,6 +4,9 @@ use serde::Serialize;
 
 use super::ingredient::{Extreme, Ingredient};
 use super::rules::RULES;
+use crate::caution::scheme::Scheme;
+use crate::caution::statement::{Statement, statement};
+use crate::component::Hazard;
 
 /// A presumption.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -12,6 +15,8 @@ pub struct Presumed {
     pub classes: Vec<String>,
     /// The components whose pH is expected at one of the ends, with their concentrations in %.
     pub because: Vec<String>,
+    /// The statement of the gravest of them, which a label bears until then.
+    pub statement: Statement,
     /// What would settle it.
     pub settled_by: String,
     /// The source.
@@ -24,7 +29,7 @@ fn counts_from() -> f64 {
 }
 
 /// The presumption, unless the mixture is already classified for skin and eyes as gravely.
-pub(super) fn presumed(ingredients: &[Ingredient], is_corrosive: bool) -> Option<Presumed> {
+pub(super) fn presumed(ingredients: &[Ingredient], is_corrosive: bool, scheme: Scheme) -> Option<Presumed> {
     let rules = &RULES.presumed;
     let extreme: Vec<&Ingredient> = ingredients
         .iter()
@@ -39,8 +44,11 @@ pub(super) fn presumed(ingredients: &[Ingredient], is_corrosive: bool) -> Option
         (of(Extreme::Base), format!("{} or above", rules.base_at_or_above)),
     ];
     let ends: Vec<String> = ends.into_iter().filter(|(holds, _)| *holds).map(|(_, end)| end).collect();
+    let classes = vec!["Skin Corr. 1".to_owned(), "Eye Dam. 1".to_owned()];
+    let hazard = Hazard { classes: classes.clone(), ..Hazard::none_found("") };
     Some(Presumed {
-        classes: vec!["Skin Corr. 1".to_owned(), "Eye Dam. 1".to_owned()],
+        classes,
+        statement: statement("H314", &hazard, scheme),
         because: extreme.iter().map(|ingredient| ingredient.name.clone()).collect(),
         settled_by: format!(
             "a pH of {} is expected here, not measured: until the pH, its acid or alkali reserve or other data show \

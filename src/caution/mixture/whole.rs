@@ -87,9 +87,15 @@ pub(in crate::caution) fn classify(composition: &Composition, scheme: Scheme) ->
 }
 
 impl Mixture {
-    /// P statements that go with the classes, the more important first.
+    /// What a label bears: what is presumed before what was worked out.
+    pub fn on_label(&self) -> Vec<Statement> {
+        let presumed = self.presumed.iter().map(|presumed| presumed.statement.clone());
+        presumed.chain(self.statements.iter().cloned()).collect()
+    }
+
+    /// P statements that go with the classes and with what is presumed, the more important first.
     pub fn precautions(&self) -> Vec<Precaution> {
-        precautions_for(&self.statements)
+        precautions_for(&self.on_label())
     }
 }
 
@@ -125,7 +131,7 @@ impl Worked {
             unknown_pct: self.estimates.iter().map(|estimate| estimate.unknown_pct).fold(0.0, f64::max),
             statements: kept.into_iter().chain(supplements).collect(),
             omitted,
-            presumed: presumed(&self.ingredients, is_worst_for_skin_and_eyes(&classes)),
+            presumed: presumed(&self.ingredients, is_worst_for_skin_and_eyes(&classes), self.scheme),
             gaps: gaps(&self.ingredients, self.unknown, self.scheme),
             reached,
             not_reached,

@@ -49,10 +49,15 @@ impl LabelHazards {
     /// From a review of everything that is in the bottle, batch or cell: the mixture where it was classified.
     pub fn of(review: &Review) -> Self {
         let classified = as_a_mixture(review);
-        let all: Vec<Statement> = match classified {
+        let presumed = review.mixture.as_ref().and_then(|mixture| mixture.presumed.as_ref());
+        let mut all: Vec<Statement> = match classified {
             Some(mixture) => mixture.statements.clone(),
             None => review.components.iter().flat_map(|component| component.statements.clone()).collect(),
         };
+        all.extend(presumed.map(|presumed| Statement {
+            code: format!("{} presumed", presumed.statement.code),
+            ..presumed.statement.clone()
+        }));
         let mut graded: Vec<&Statement> = all.iter().collect();
         graded.sort_by(|a, b| (grade(b), &a.code).cmp(&(grade(a), &b.code)));
         graded.dedup_by(|a, b| a.code == b.code);

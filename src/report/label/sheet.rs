@@ -159,7 +159,7 @@ impl Grid {
             high = length(line + 1.0)
         );
         let words = format!(
-            "This line is {RULER} mm long if the print is as large as it should be. {} labels of {wide} mm by {high} mm, page {number} of {count}.",
+            "Page {number} of {count}; {} labels, {wide} mm by {high} mm; this line is {RULER} mm long if printed at its size.",
             capital(self.stock.words())
         );
         html! {

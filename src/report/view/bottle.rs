@@ -101,9 +101,9 @@ pub fn bottle_document(bottle: &Bottle, shelf: &Shelf) -> Document {
     optional("Dried from", bottle.dried_from.as_ref().map(ToString::to_string));
     optional("Price", bottle.price.as_ref().map(|(amount, currency)| format!("{amount:.2} {currency}")));
     optional("Received", bottle.received.clone());
-    optional("Opened", bottle.opened.clone());
+    optional("Opened", bottle.opened.as_deref().map(|time| day(Some(time))));
     optional("Use by", bottle.expires.clone());
-    optional("Disposed of", bottle.disposed.clone());
+    optional("Disposed of", bottle.disposed.as_deref().map(|time| day(Some(time))));
     optional("Storage", bottle.storage.clone());
     optional("Note", bottle.note.clone());
     let states = shelf_states(shelf).join(", ");

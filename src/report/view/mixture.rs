@@ -76,7 +76,7 @@ fn title(mixture: &Mixture) -> &'static str {
 
 fn label_elements(mixture: &Mixture) -> Block {
     let mut lines: Vec<(&str, Text)> = Vec::new();
-    lines.extend(mixture.signal_word.iter().map(|word| ("Signal word", strong(word))));
+    lines.extend(signal_words(mixture).map(|words| ("Signal word", words)));
     let statements = mixture.statements.iter();
     lines.extend(statements.map(|s| ("Statement", text(format!("{} {}", s.code, s.text)))));
     if !mixture.pictograms.is_empty() {
@@ -98,6 +98,19 @@ fn label_elements(mixture: &Mixture) -> Block {
     let ate = mixture.ate_oral_mg_per_kg.map(|ate| format!("{} mg/kg, swallowed", short(ate, 4)));
     lines.extend(ate.map(|ate| ("ATE of the mixture", text(ate))));
     facts(lines)
+}
+
+/// The signal word of the classes, and the graver one of what is presumed.
+fn signal_words(mixture: &Mixture) -> Option<Text> {
+    let reached = mixture.signal_word.as_ref();
+    let presumed = mixture.presumed.as_ref().and_then(|presumed| presumed.statement.signal_word.as_ref());
+    match (presumed, reached) {
+        (Some(presumed), Some(reached)) if presumed != reached => {
+            Some(strong(presumed).then(format!(" as presumed; {reached} by what was worked out")))
+        }
+        (Some(presumed), _) => Some(strong(presumed).then(" as presumed")),
+        (None, reached) => reached.map(strong),
+    }
 }
 
 /// "GHS05 corrosion, GHS07 exclamation mark".

@@ -56,3 +56,38 @@ fn the_shelf_is_looked_over() {
     assert_eq!(bottle["components"][0]["component"], "zinc-chloride");
     assert_eq!(bottle["mixture"], serde_json::Value::Null);
 }
+
+/// CLP Annex I, 3.2.3.1.2: of a pH at one of the ends the mixture counts as corrosive until other data say otherwise. A
+/// label that left that out would say less than the cautions do.
+#[test]
+fn what_is_presumed_of_an_acid_stands_on_its_label() {
+    let lab = Lab::new();
+    for component in ["ChCl", "oxalic-acid"] {
+        lab.answer(START, &["bottle", "receive", component, "--net", "100 g"], 0);
+    }
+    let start =
+        ["batch", "start", "ChCl:oxalic-acid 1:1", "--mass", "30 g", "--bottle", "B1", "--bottle", "B2"];
+    lab.answer(START, &start, 0);
+    lab.answer(START, &["batch", "weigh", "E1", "ChCl", "18.24 g"], 0);
+    lab.answer(START, &["batch", "weigh", "E1", "oxalic-acid", "11.76 g"], 0);
+    let precautions = lab.answer(START, &["cautions", "E1"], 0);
+    assert!(precautions.contains("P280") && precautions.contains("Danger as presumed"), "{precautions}");
+    for stock in ["vial", "bottle"] {
+        let shown = lab.answer(START, &["label", "E1", "--on", stock], 0);
+        assert!(shown.contains("DANGER") && shown.contains("H314 presumed"), "{shown}");
+        let page = lab.answer(START, &["label", "E1", "--on", stock, "--format", "html"], 0);
+        let words = page.split('<').filter_map(|part| part.split_once('>')).map(|(_, text)| text);
+        let words = words.filter(|text| !text.is_empty()).collect::<Vec<_>>().join(" ");
+        assert!(words.contains("DANGER") && words.contains("H314 presumed"), "{words}");
+    }
+}
+
+#[test]
+fn a_bottle_that_gained_a_multiple_is_told() {
+    let lab = lab();
+    let plausible = lab.answer(START, &["bottle", "weigh", "B1", "103 g"], 0);
+    assert!(!plausible.contains("slip"), "{plausible}");
+    let odd = lab.json(START, &["bottle", "weigh", "B1", "900 g"]);
+    assert_eq!(odd["left_g"], 900.0);
+    assert!(lab.answer(START, &["bottle", "weigh", "B1", "900 g"], 0).contains("came with 100.00 g"));
+}
