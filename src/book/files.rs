@@ -4,11 +4,9 @@ use std::fs::File;
 use std::io::{Read, Write};
 use std::path::{Path, PathBuf};
 
-use sha2::{Digest as _, Sha256};
-
 use super::error::BookError;
 use super::open::Book;
-use crate::record::Hash;
+use crate::record::{Hash, HashingRead};
 
 /// The folder of the files in a book.
 pub(super) const FILES: &str = "files";
@@ -81,15 +79,13 @@ fn pass(
     path: &Path,
     mut each: impl FnMut(&[u8]) -> Result<(), BookError>,
 ) -> Result<Hash, BookError> {
-    let mut hasher = Sha256::new();
+    let mut source = HashingRead::new(source);
     let mut buffer = vec![0; CHUNK];
     loop {
-        let read = source.read(&mut buffer).map_err(BookError::io(path))?;
-        if read == 0 {
-            return Ok(Hash::from_bytes(hasher.finalize().into()));
+        match source.read(&mut buffer).map_err(BookError::io(path))? {
+            0 => return source.finish().map(|(hash, _)| hash).map_err(BookError::io(path)),
+            read => each(&buffer[..read])?,
         }
-        hasher.update(&buffer[..read]);
-        each(&buffer[..read])?;
     }
 }
 

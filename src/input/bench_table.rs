@@ -36,12 +36,6 @@ pub struct BenchCell {
     span: Range<usize>,
 }
 
-impl BenchCell {
-    pub(super) fn span(&self) -> Range<usize> {
-        self.span.clone()
-    }
-}
-
 impl BenchTable {
     /// Takes a text apart; all faults come together, each with its line.
     ///
@@ -120,7 +114,7 @@ impl BenchTable {
 }
 
 /// The lines that hold anything, each cut into cells.
-pub(super) fn lines(text: &str) -> Vec<Vec<BenchCell>> {
+fn lines(text: &str) -> Vec<Vec<BenchCell>> {
     // Spreadsheets put a mark before the first letter.
     let start = if text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
     let first = text[start..].lines().find(|line| !line.trim().is_empty()).unwrap_or_default();

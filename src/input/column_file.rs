@@ -2,49 +2,43 @@
 //! whichever the first line has, so that decimal commas can stand in it. Read line by line, however long it is.
 
 use std::io::{BufRead as _, BufReader, Chain, Cursor, Read};
+use std::sync::Arc;
 
 use csv::{ErrorKind, Reader, ReaderBuilder, StringRecord};
 
+use super::column_head::ColumnHead;
 use super::fault::{Fault, Faults, Place};
 use super::nearest::did_you_mean;
 use crate::quantity::parse_number;
 
 /// A file that is being read.
 pub struct ColumnFile<R> {
-    origin: String,
-    separator: char,
+    source: Arc<Source>,
     columns: Vec<ColumnHead>,
     reader: Reader<Chain<Cursor<Vec<u8>>, BufReader<R>>>,
 }
 
-/// What stands above a column.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct ColumnHead {
-    /// As it stands: "OCV / mV".
-    pub text: String,
-    /// Without the unit: "OCV".
-    pub name: String,
-    /// The unit, if the head has one.
-    pub unit: Option<String>,
-}
-
-/// A line of the file.
+/// A line of the file. It knows where it stands, so that what is found out later has a place as well.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ColumnRow {
     /// Its number in the file, from 1.
     pub line: u64,
     cells: StringRecord,
+    source: Arc<Source>,
 }
+
+/// Where lines come from.
+#[derive(Debug, PartialEq)]
+struct Source {
+    origin: String,
+    separator: char,
+}
+
+/// After so many faults only their number grows.
+const MOST_FAULTS: usize = 20;
 
 /// What people write where there is no value.
 const MISSING: [&str; 11] = ["", "-", "–", "—", ".", "?", "na", "n/a", "nan", "null", "none"];
-
-/// Units that are known behind an underscore, where any other word may be part of the name.
-const UNDERSCORED: [&str; 38] = [
-    "V", "mV", "uV", "µV", "A", "mA", "uA", "µA", "ohm", "Ohm", "Ω", "mohm", "mOhm", "kohm", "Ah", "mAh",
-    "Wh", "mWh", "W", "mW", "s", "min", "h", "d", "day", "days", "week", "weeks", "g", "mg", "kg", "mL", "L",
-    "C", "K", "pct", "percent", "ppm",
-];
 
 impl<R: Read> ColumnFile<R> {
     /// Reads the first line.
@@ -73,8 +67,9 @@ impl<R: Read> ColumnFile<R> {
             .delimiter(separator as u8)
             .flexible(true)
             .from_reader(Cursor::new([above, first].concat()).chain(source));
-        let mut file = Self { origin: origin.to_owned(), separator, columns: Vec::new(), reader };
-        let heads = file.reader.headers().map_err(|error| of_csv(&file.origin, &error))?.clone();
+        let source = Arc::new(Source { origin: origin.to_owned(), separator });
+        let mut file = Self { source, columns: Vec::new(), reader };
+        let heads = file.reader.headers().map_err(|error| of_csv(origin, &error))?.clone();
         file.columns = heads.iter().map(ColumnHead::of).collect();
         file.checked()
     }
@@ -84,14 +79,18 @@ impl<R: Read> ColumnFile<R> {
         let named: Vec<&str> =
             self.columns.iter().map(|column| column.text.as_str()).filter(|text| !text.is_empty()).collect();
         if named.is_empty() {
-            let fault =
-                Fault::new("empty_table", "the first line names no column", Place::named(&self.origin));
+            let fault = Fault::new(
+                "empty_table",
+                "the first line names no column",
+                Place::named(&self.source.origin),
+            );
             faults.push(fault.with_hint("Put the names of the columns into the first line."));
         }
         for (at, text) in named.iter().enumerate() {
             if named[..at].contains(text) {
                 let message = format!("two columns are called {text:?}");
-                let fault = Fault::new("column_twice", message, Place::named(format!("{}:1", self.origin)));
+                let fault =
+                    Fault::new("column_twice", message, Place::named(format!("{}:1", self.source.origin)));
                 faults.push(fault.with_hint("Rename one of the two."));
             }
         }
@@ -121,7 +120,7 @@ impl<R: Read> ColumnFile<R> {
         match found.as_slice() {
             [column] => Ok(*column),
             [] => {
-                let message = format!("{} has no column {name:?}", self.origin);
+                let message = format!("{} has no column {name:?}", self.source.origin);
                 let all = format!("Its columns are {}.", known().collect::<Vec<_>>().join(", "));
                 Err(Fault::new("unknown_column", message, place()).with_hint(did_you_mean(
                     name,
@@ -142,19 +141,44 @@ impl<R: Read> ColumnFile<R> {
     ///
     /// # Errors
     /// If it has more cells than there are columns or fewer, or is no text.
-    pub fn next_row(&mut self) -> Option<Result<ColumnRow, Fault>> {
+    fn next_row(&mut self) -> Option<Result<ColumnRow, Fault>> {
         loop {
             let mut cells = StringRecord::new();
             match self.reader.read_record(&mut cells) {
                 Ok(false) => return None,
-                Err(error) => return Some(Err(of_csv(&self.origin, &error))),
+                Err(error) => return Some(Err(of_csv(&self.source.origin, &error))),
                 Ok(true) if cells.iter().all(|cell| cell.trim().is_empty()) => {}
                 Ok(true) => {
                     let line = cells.position().map_or(0, csv::Position::line);
-                    return Some(self.fitting(ColumnRow { line, cells }));
+                    return Some(self.fitting(ColumnRow { line, cells, source: Arc::clone(&self.source) }));
                 }
             }
         }
+    }
+
+    /// Hands on every line that holds anything; all faults come together, the last of them with how many more
+    /// there are.
+    ///
+    /// # Errors
+    /// If a line has more cells than there are columns or fewer, or is no text, and whatever `take` finds.
+    pub fn each_row(&mut self, mut take: impl FnMut(&Self, ColumnRow, &mut Faults)) -> Result<(), Faults> {
+        let mut kept: Vec<Fault> = Vec::new();
+        let mut more = 0;
+        while let Some(row) = self.next_row() {
+            let mut faults = Faults::none();
+            if let Some(row) = faults.collect(row) {
+                take(self, row, &mut faults);
+            }
+            for fault in &faults {
+                if kept.len() < MOST_FAULTS { kept.push(fault.clone()) } else { more += 1 }
+            }
+        }
+        if let (Some(last), true) = (kept.last_mut(), 0 < more) {
+            last.message.push_str(&format!("; {more} more lines have such faults"));
+        }
+        let mut faults = Faults::none();
+        kept.into_iter().for_each(|fault| faults.push(fault));
+        faults.or(())
     }
 
     fn fitting(&self, row: ColumnRow) -> Result<ColumnRow, Fault> {
@@ -165,28 +189,9 @@ impl<R: Read> ColumnFile<R> {
             return Ok(row);
         }
         let message = format!("this line has {cells} cells, the first line {columns}");
-        Err(Fault::new("ragged_row", message, self.place(&row, cells.min(columns).saturating_sub(1)))
-            .with_hint(
-                "Check the separators of this line; a decimal comma needs semicolons or tabs between cells.",
-            ))
-    }
-
-    /// Where a cell stands: the line by its number, and the cell in it.
-    pub fn place(&self, row: &ColumnRow, column: usize) -> Place {
-        let mut text = String::new();
-        let mut span = 0..0;
-        for (at, cell) in row.cells.iter().enumerate() {
-            if 0 < at {
-                text.push(self.separator);
-            }
-            let start = text.len();
-            text.push_str(&cell.replace(['\n', '\r', '\t'], " "));
-            if at == column {
-                span = start..text.len();
-            }
-        }
-        let text = if self.separator == '\t' { text.replace('\t', " ") } else { text };
-        Place::in_text(format!("{}:{}", self.origin, row.line), text, span)
+        Err(Fault::new("ragged_row", message, row.place(cells.min(columns).saturating_sub(1))).with_hint(
+            "Check the separators of this line; a decimal comma needs semicolons or tabs between cells.",
+        ))
     }
 
     /// The number in a cell; `None` where there is none. The unit of the column may stand behind it.
@@ -202,40 +207,34 @@ impl<R: Read> ColumnFile<R> {
         let bare = unit.and_then(|unit| text.strip_suffix(unit)).unwrap_or(text);
         parse_number(bare).map(|number| Some(number.value)).map_err(|problem| {
             let message = format!("{text:?} is not a number: {problem}");
-            Fault::new("bad_number", message, self.place(row, column))
+            Fault::new("bad_number", message, row.place(column))
                 .with_hint("Write a plain number; leave the cell empty, or write NA, where there is none.")
         })
     }
 }
 
 impl ColumnRow {
+    /// Where a cell stands: the line by its number, and the cell in it.
+    pub fn place(&self, column: usize) -> Place {
+        let mut text = String::new();
+        let mut span = 0..0;
+        for (at, cell) in self.cells.iter().enumerate() {
+            if 0 < at {
+                text.push(self.source.separator);
+            }
+            let start = text.len();
+            text.push_str(&cell.replace(['\n', '\r', '\t'], " "));
+            if at == column {
+                span = start..text.len();
+            }
+        }
+        let text = if self.source.separator == '\t' { text.replace('\t', " ") } else { text };
+        Place::in_text(format!("{}:{}", self.source.origin, self.line), text, span)
+    }
+
     /// The text of a cell without the space around it; empty if there is none.
     pub fn text(&self, column: usize) -> &str {
         self.cells.get(column).unwrap_or_default().trim()
-    }
-}
-
-impl ColumnHead {
-    fn of(text: &str) -> Self {
-        let text = text.trim().trim_start_matches('\u{feff}').trim();
-        let (name, unit) = split_unit(text);
-        Self { text: text.to_owned(), name: name.to_owned(), unit: unit.map(str::to_owned) }
-    }
-}
-
-/// "OCV / V", "ocv (mV)", "ocv [mV]", "voltage_V": name and unit.
-fn split_unit(text: &str) -> (&str, Option<&str>) {
-    for (open, close) in [('(', ')'), ('[', ']')] {
-        if let Some((name, unit)) = text.strip_suffix(close).and_then(|text| text.rsplit_once(open)) {
-            return (name.trim(), Some(unit.trim()).filter(|unit| !unit.is_empty()));
-        }
-    }
-    if let Some((name, unit)) = text.split_once(" / ") {
-        return (name.trim(), Some(unit.trim()));
-    }
-    match text.rsplit_once('_') {
-        Some((name, unit)) if UNDERSCORED.contains(&unit) => (name, Some(unit)),
-        _ => (text, None),
     }
 }
 

@@ -3,18 +3,18 @@
 
 mod bench_table;
 mod column_file;
+mod column_head;
 mod fault;
 mod flag;
 mod nearest;
-mod number_table;
 mod toml_file;
 mod warning;
 
 pub use bench_table::{BenchCell, BenchRow, BenchTable};
-pub use column_file::{ColumnFile, ColumnHead, ColumnRow};
+pub use column_file::{ColumnFile, ColumnRow};
+pub use column_head::{ColumnHead, name_and_unit};
 pub use fault::{Excerpt, Fault, Faults, Place};
 pub use flag::{FlagValue, KeyValue};
 pub use nearest::{did_you_mean, nearest};
-pub use number_table::{NamedColumn, NumberTable, name_and_unit};
 pub use toml_file::{Field, TableReader, TomlFile};
 pub use warning::Warning;

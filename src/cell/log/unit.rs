@@ -1,5 +1,7 @@
 //! The unit in a column's head: "Voltage (V)", "I [mA]", "t/s", "voltage_mV".
 
+use crate::quantity::{Current, Quantity as _, TimeSpan, Voltage};
+
 /// What a column holds, by its unit.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Holds {
@@ -8,49 +10,32 @@ pub(super) enum Holds {
     Seconds,
 }
 
-const UNITS: [(&str, Holds, f64); 22] = [
-    ("V", Holds::Volts, 1.0),
-    ("mV", Holds::Volts, 1e-3),
-    ("µV", Holds::Volts, 1e-6),
-    ("uV", Holds::Volts, 1e-6),
-    ("A", Holds::Amperes, 1.0),
-    ("mA", Holds::Amperes, 1e-3),
-    ("µA", Holds::Amperes, 1e-6),
-    ("uA", Holds::Amperes, 1e-6),
-    ("nA", Holds::Amperes, 1e-9),
-    ("ms", Holds::Seconds, 1e-3),
-    ("s", Holds::Seconds, 1.0),
-    ("sec", Holds::Seconds, 1.0),
-    ("seconds", Holds::Seconds, 1.0),
-    ("min", Holds::Seconds, 60.0),
-    ("minutes", Holds::Seconds, 60.0),
-    ("h", Holds::Seconds, 3600.0),
-    ("hr", Holds::Seconds, 3600.0),
-    ("hours", Holds::Seconds, 3600.0),
-    ("d", Holds::Seconds, 86_400.0),
-    ("days", Holds::Seconds, 86_400.0),
-    ("volts", Holds::Volts, 1.0),
-    ("amps", Holds::Amperes, 1.0),
-];
+/// Words that instruments write and nobody types with a number.
+const WORDS: [(&str, Holds, f64); 2] = [("volts", Holds::Volts, 1.0), ("amps", Holds::Amperes, 1.0)];
+
+/// Every unit of the three with its size.
+fn all() -> impl Iterator<Item = (&'static str, Holds, f64)> {
+    let families =
+        [(Voltage::UNITS, Holds::Volts), (Current::UNITS, Holds::Amperes), (TimeSpan::UNITS, Holds::Seconds)];
+    let units = families
+        .into_iter()
+        .flat_map(|(units, holds)| units.iter().map(move |unit| (unit.symbol, holds, unit.factor)));
+    units.chain(WORDS)
+}
 
 /// What a unit means; an m stands for milli and never for mega.
 pub(super) fn unit(symbol: &str) -> Option<(Holds, f64)> {
     let folded = symbol.trim().replace('\u{03bc}', "\u{00b5}");
-    let find = |wanted: &str| {
-        UNITS.iter().find(|(known, ..)| *known == wanted).map(|(_, holds, factor)| (*holds, *factor))
-    };
-    let lower = || {
-        let wanted = folded.to_lowercase();
-        (!folded.starts_with('M'))
-            .then(|| UNITS.iter().find(|(known, ..)| known.to_lowercase() == wanted))
-            .flatten()
-    };
-    find(&folded).or_else(|| lower().map(|(_, holds, factor)| (*holds, *factor)))
+    let lower = folded.to_lowercase();
+    let exact = all().find(|(known, ..)| *known == folded);
+    let found =
+        exact.or_else(|| all().find(|(known, ..)| !folded.starts_with('M') && known.to_lowercase() == lower));
+    found.map(|(_, holds, factor)| (holds, factor))
 }
 
 /// The symbols of what a column may hold, for a hint.
 pub(super) fn symbols(of: Holds) -> String {
-    let fits = UNITS.iter().filter(|(_, holds, _)| *holds == of).map(|(symbol, ..)| *symbol);
+    let fits = all().filter(|(_, holds, _)| *holds == of).map(|(symbol, ..)| symbol);
     fits.collect::<Vec<_>>().join(", ")
 }
 

@@ -1,19 +1,19 @@
 //! What is to be fitted, from a file and the flags.
 
+use std::io::Read;
+
 use clap::Args;
 
 use super::share::share;
-use super::source::read_text;
+use super::source::open_file;
 use crate::cli::outcome::Failure;
-use crate::input::{Fault, Faults, NamedColumn, NumberTable, Place, Warning, did_you_mean};
-use crate::quantity::parse_number;
+use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place, Warning, did_you_mean};
+use crate::quantity::{Quantity as _, Temperature, parse_number};
 use crate::report::view::FitAxes;
 use crate::statistics::curve_fit::{FitError, Form, Points, Scale};
 
 /// Confidence of intervals and bands where nothing else is said. The answer states it.
 const CONFIDENCE: f64 = 0.95;
-/// 0 °C in kelvin.
-const ICE_POINT: f64 = 273.15;
 /// Temperatures without a unit below this are not taken as kelvins: nobody measures electrolytes there.
 const COLDEST_KELVIN: f64 = 150.0;
 
@@ -68,8 +68,9 @@ pub(in crate::cli) struct FitRequest {
 pub(in crate::cli) struct Group {
     pub(in crate::cli) name: Option<String>,
     pub(in crate::cli) points: Points,
-    x: Vec<Place>,
-    y: Vec<Place>,
+    lines: Vec<ColumnRow>,
+    x: usize,
+    y: usize,
     file: Place,
 }
 
@@ -77,7 +78,9 @@ impl Group {
     /// Why these points have no fit.
     pub(in crate::cli) fn refusal(&self, error: &FitError) -> Fault {
         let of = self.name.as_ref().map_or(String::new(), |name| format!("{name}: "));
-        let at = |places: &[Place], at: usize| places.get(at).cloned().unwrap_or_else(|| self.file.clone());
+        let at = |point: usize, column: usize| {
+            self.lines.get(point).map_or_else(|| self.file.clone(), |line| line.place(column))
+        };
         match error {
             FitError::TooFew { .. } => {
                 Fault::new("too_few_points", format!("{of}{error}"), self.file.clone())
@@ -86,60 +89,60 @@ impl Group {
             FitError::NotPositive(place) => Fault::new(
                 "not_positive",
                 format!("{of}its logarithm is needed, and it is not above 0"),
-                at(&self.y, *place),
+                at(*place, self.y),
             )
             .with_hint("Leave the cell empty if nothing was read, or take another form."),
-            FitError::NotAbsolute(place) => Fault::new(
-                "not_absolute",
-                format!("{of}this is no absolute temperature"),
-                at(&self.x, *place),
-            )
-            .with_hint("Say the unit of x, as in --x-unit \"°C\"."),
+            FitError::NotAbsolute(place) => {
+                Fault::new("not_absolute", format!("{of}this is no absolute temperature"), at(*place, self.x))
+                    .with_hint("Say the unit of x, as in --x-unit \"°C\".")
+            }
         }
     }
 }
 
 /// Reads the file once; all faults together.
 pub(in crate::cli) fn fit_request(options: &FitOptions) -> Result<FitRequest, Failure> {
-    let text = read_text(&options.file)?;
-    let table = NumberTable::read(&options.file, &text)?;
+    let mut file = ColumnFile::open(&options.file, open_file(&options.file)?.0)?;
     let mut faults = Faults::none();
     let form = faults.collect(form(&options.form));
     let confidence = match &options.confidence {
         Some(text) => faults.collect(share("--confidence", text, 0.0, 1.0)),
         None => Some(CONFIDENCE),
     };
-    let x = faults.collect(table.column("--x", &options.x));
-    let y = faults.collect(table.column("--y", &options.y));
-    let weights = options.weights.as_ref().map(|name| faults.collect(table.column("--weights", name)));
-    let by = options.by.as_ref().map(|name| faults.collect(table.column("--by", name)));
+    let x = faults.collect(file.column("--x", &options.x));
+    let y = faults.collect(file.column("--y", &options.y));
+    let weights = options.weights.as_ref().map(|name| faults.collect(file.column("--weights", name)));
+    let by = options.by.as_ref().map(|name| faults.collect(file.column("--by", name)));
     let at = places(&options.at, &mut faults);
     let (Some(form), Some(confidence), Some(x), Some(y)) = (form, confidence, x, y) else {
         return Err(faults.into());
     };
     let columns = Columns { x, y, weights: weights.flatten(), by: by.flatten() };
+    let (x_head, y_head) = (file.head(columns.x).clone(), file.head(columns.y).clone());
+    let by_head = columns.by.map(|column| file.head(column).name.clone());
     let mut warnings = Vec::new();
-    let read = faults.collect(columns.read(&table));
-    let unit = options.x_unit.clone().or_else(|| columns.x.unit.clone());
+    let read = faults.collect(columns.read(&mut file));
+    let unit = options.x_unit.clone().or_else(|| x_head.unit.clone());
     let shift = match &read {
-        Some(rows) if form.is_thermal() => {
-            faults.collect(shift(unit.as_deref(), rows, &table, &columns.x, &mut warnings)).unwrap_or(0.0)
+        Some(read) if form.is_thermal() => {
+            faults.collect(shift(unit.as_deref(), &read.whole, &columns, &x_head.name, &mut warnings))
         }
-        _ => 0.0,
+        _ => None,
     };
-    let rows = faults.or(read)?.unwrap_or_default();
-    if rows.len() < table.len() {
-        let empty = table.len() - rows.len();
-        let message = format!("{empty} of {} rows have an empty cell and are left out", table.len());
+    let shift = shift.unwrap_or(0.0);
+    let read = faults.or(read)?.unwrap_or_default();
+    if read.whole.len() < read.of {
+        let message =
+            format!("{} of {} rows have an empty cell and are left out", read.of - read.whole.len(), read.of);
         warnings.push(Warning::new("rows_left_out", message));
     }
-    let groups = grouped(&rows, shift, &table, &columns, &options.file)?;
+    let groups = grouped(&read.whole, shift, &columns, &options.file)?;
     let axes = FitAxes {
-        x: columns.x.name.clone(),
+        x: x_head.name,
         x_unit: if form.is_thermal() { Some("K".to_owned()) } else { unit },
-        y: columns.y.name.clone(),
-        y_unit: columns.y.unit.clone(),
-        by: columns.by.as_ref().map(|column| column.name.clone()),
+        y: y_head.name,
+        y_unit: y_head.unit,
+        by: by_head,
     };
     let scale = if options.log { Scale::Logarithmic } else { Scale::Plain };
     let at = at.into_iter().map(|place| place + shift).collect();
@@ -167,17 +170,26 @@ fn places(texts: &[String], faults: &mut Faults) -> Vec<f64> {
     texts.iter().filter_map(|text| faults.collect(read(text))).collect()
 }
 
-/// The columns in question.
+/// The columns in question, by their places.
 struct Columns {
-    x: NamedColumn,
-    y: NamedColumn,
-    weights: Option<NamedColumn>,
-    by: Option<NamedColumn>,
+    x: usize,
+    y: usize,
+    weights: Option<usize>,
+    by: Option<usize>,
+}
+
+/// The rows of a file.
+#[derive(Default)]
+struct Rows {
+    /// Those with nothing missing.
+    whole: Vec<Row>,
+    /// How many there are in all.
+    of: usize,
 }
 
 /// A row with nothing missing.
 struct Row {
-    row: usize,
+    line: ColumnRow,
     x: f64,
     y: f64,
     weight: f64,
@@ -186,77 +198,69 @@ struct Row {
 
 impl Columns {
     /// The rows in which no cell that is needed is empty.
-    fn read(&self, table: &NumberTable) -> Result<Vec<Row>, Faults> {
-        let mut faults = Faults::none();
-        let x = faults.collect(table.numbers(&self.x));
-        let y = faults.collect(table.numbers(&self.y));
-        let weights = match &self.weights {
-            Some(column) => faults.collect(table.numbers(column)),
-            None => Some(vec![Some(1.0); table.len()]),
-        };
-        if let (Some(column), Some(weights)) = (&self.weights, &weights) {
-            let bad = |weight: &Option<f64>| weight.is_some_and(|weight| weight <= 0.0);
-            if let Some(row) = weights.iter().position(bad) {
-                let fault =
-                    Fault::new("bad_weight", "this weight is not above 0", table.place_of(row, column));
-                faults.push(fault.with_hint("Leave the cell empty to leave the point out."));
-            }
-        }
-        let names = self.by.as_ref().map(|column| table.words(column));
-        let (Some(x), Some(y), Some(weights)) = (x, y, weights) else { return Err(faults) };
-        let row = |row: usize| {
-            let name = names.as_ref().map(|names| names[row].clone());
-            let named = name.as_ref().is_none_or(|name| !name.is_empty());
-            let whole = x[row].zip(y[row]).zip(weights[row]).filter(|_| named);
-            whole.map(|((x, y), weight)| Row { row, x, y, weight, name })
-        };
-        faults.or((0..table.len()).filter_map(row).collect())
+    fn read<R: Read>(&self, file: &mut ColumnFile<R>) -> Result<Rows, Faults> {
+        let mut rows = Rows::default();
+        file.each_row(|file, line, faults| {
+            rows.of += 1;
+            rows.whole.extend(self.row(file, line, faults));
+        })?;
+        Ok(rows)
     }
+
+    fn row<R: Read>(&self, file: &ColumnFile<R>, line: ColumnRow, faults: &mut Faults) -> Option<Row> {
+        let x = faults.collect(file.number(&line, self.x)).flatten();
+        let y = faults.collect(file.number(&line, self.y)).flatten();
+        let weight = match self.weights {
+            Some(column) => faults.collect(weight(file, &line, column)).flatten(),
+            None => Some(1.0),
+        };
+        let name = self.by.map(|column| line.text(column).to_owned());
+        let ((x, y), weight) = x.zip(y).zip(weight)?;
+        let unnamed = name.as_ref().is_some_and(String::is_empty);
+        (!unnamed).then_some(Row { line, x, y, weight, name })
+    }
+}
+
+fn weight<R: Read>(file: &ColumnFile<R>, line: &ColumnRow, column: usize) -> Result<Option<f64>, Fault> {
+    let weight = file.number(line, column)?;
+    if weight.is_some_and(|weight| weight <= 0.0) {
+        let fault = Fault::new("bad_weight", "this weight is not above 0", line.place(column));
+        return Err(fault.with_hint("Leave the cell empty to leave the point out."));
+    }
+    Ok(weight)
 }
 
 /// What makes kelvins of the temperatures of the file.
 fn shift(
     unit: Option<&str>,
     rows: &[Row],
-    table: &NumberTable,
-    x: &NamedColumn,
+    columns: &Columns,
+    name: &str,
     warnings: &mut Vec<Warning>,
 ) -> Result<f64, Fault> {
-    let coldest = rows.iter().min_by(|one, other| one.x.total_cmp(&other.x));
-    match unit {
-        Some("K") => Ok(0.0),
-        Some("°C" | "C" | "degC" | "℃" | "deg C") => Ok(ICE_POINT),
-        Some(other) => {
-            let fault = Fault::new(
-                "not_absolute",
-                format!("{other:?} is no unit of temperature"),
-                Place::named("--x"),
-            );
-            Err(fault.with_hint("Say the unit of x, as in --x-unit \"°C\"."))
+    let absolute = |message: String, place: Place| {
+        Fault::new("not_absolute", message, place).with_hint("Say the unit of x, as in --x-unit \"°C\".")
+    };
+    if let Some(unit) = unit {
+        let known = Temperature::UNITS.iter().find(|known| known.symbol == unit && known.factor == 1.0);
+        let message = || format!("{unit:?} is no unit of temperature");
+        return known.map(|known| known.offset).ok_or_else(|| absolute(message(), Place::named("--x")));
+    }
+    match rows.iter().min_by(|one, other| one.x.total_cmp(&other.x)) {
+        Some(row) if row.x < COLDEST_KELVIN => {
+            let message = "temperatures like this have no unit, and can't be in kelvin".to_owned();
+            Err(absolute(message, row.line.place(columns.x)))
         }
-        None => match coldest {
-            Some(row) if row.x < COLDEST_KELVIN => {
-                let message = "temperatures like this have no unit, and can't be in kelvin";
-                let fault = Fault::new("not_absolute", message, table.place_of(row.row, x));
-                Err(fault.with_hint("Say the unit of x, as in --x-unit \"°C\"."))
-            }
-            _ => {
-                let message = format!("{} has no unit and was taken as kelvin", x.name);
-                warnings.push(Warning::new("taken_as_kelvin", message));
-                Ok(0.0)
-            }
-        },
+        _ => {
+            let message = format!("{name} has no unit and was taken as kelvin");
+            warnings.push(Warning::new("taken_as_kelvin", message));
+            Ok(0.0)
+        }
     }
 }
 
 /// The points of each name, in the order in which the names come.
-fn grouped(
-    rows: &[Row],
-    shift: f64,
-    table: &NumberTable,
-    columns: &Columns,
-    file: &str,
-) -> Result<Vec<Group>, Faults> {
+fn grouped(rows: &[Row], shift: f64, columns: &Columns, file: &str) -> Result<Vec<Group>, Faults> {
     let mut names: Vec<Option<String>> = Vec::new();
     for row in rows {
         if !names.contains(&row.name) {
@@ -265,24 +269,24 @@ fn grouped(
     }
     if names.is_empty() {
         let fault = Fault::new("no_rows", "no row has all that is needed", Place::named(file));
-        return Err(fault.with_hint("Check the columns that you named.").into());
+        return Err(fault.with_hint("Check the columns that you named, and that lines stand below.").into());
     }
     let mut faults = Faults::none();
     let groups = names.into_iter().filter_map(|name| {
         let own: Vec<&Row> = rows.iter().filter(|row| row.name == name).collect();
         let column = |of: fn(&Row) -> f64| own.iter().map(|row| of(row)).collect::<Vec<f64>>();
         let x = column(|row| row.x).into_iter().map(|x| x + shift).collect();
-        let points = match &columns.weights {
+        let points = match columns.weights {
             Some(_) => Points::weighted(x, column(|row| row.y), column(|row| row.weight)),
             None => Points::new(x, column(|row| row.y)),
         };
         let points = points.map_err(|error| {
-            Fault::new("bad_cell", error.to_string(), Place::named(file))
+            Fault::new("bad_number", error.to_string(), Place::named(file))
                 .with_hint("Check the numbers of the file.")
         });
-        let places = |column: &NamedColumn| own.iter().map(|row| table.place_of(row.row, column)).collect();
-        let (x, y) = (places(&columns.x), places(&columns.y));
-        Some(Group { name, points: faults.collect(points)?, x, y, file: Place::named(file) })
+        let lines = own.iter().map(|row| row.line.clone()).collect();
+        let file = Place::named(file);
+        Some(Group { name, points: faults.collect(points)?, lines, x: columns.x, y: columns.y, file })
     });
     let groups = groups.collect();
     faults.or(groups)

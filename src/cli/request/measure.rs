@@ -2,12 +2,9 @@
 
 use crate::input::{Fault, Place};
 use crate::quantity::{
-    Conductivity, Current, Density, Mass, Quantity as _, Resistance, TimeSpan, Unit, Viscosity, Voltage,
-    parse_number,
+    Conductivity, Current, Density, ElectricCharge, Mass, Quantity as _, Resistance, TimeSpan, Unit,
+    Viscosity, Voltage, parse_number,
 };
-
-/// Charge as batteries are rated.
-const CHARGE: &[(&str, f64)] = &[("mAh", 3.6), ("Ah", 3600.0), ("C", 1.0), ("mC", 1e-3), ("µAh", 3.6e-3)];
 
 /// A number and its unit.
 #[derive(Debug, Clone, PartialEq)]
@@ -72,7 +69,7 @@ fn place(flag: &str, text: &str) -> Place {
 
 /// How many of one unit make one of another of the same kind.
 pub(super) fn factor(from: &str, to: &str) -> Option<f64> {
-    let families: [&[Unit]; 8] = [
+    let families: [&[Unit]; 9] = [
         Voltage::UNITS,
         Current::UNITS,
         Resistance::UNITS,
@@ -81,11 +78,10 @@ pub(super) fn factor(from: &str, to: &str) -> Option<f64> {
         Density::UNITS,
         Viscosity::UNITS,
         Conductivity::UNITS,
+        ElectricCharge::UNITS,
     ];
     let size = |family: &[Unit], symbol: &str| {
         family.iter().find(|unit| unit.symbol == symbol && unit.offset == 0.0).map(|unit| unit.factor)
     };
-    let charge = |symbol: &str| CHARGE.iter().find(|unit| unit.0 == symbol).map(|unit| unit.1);
-    let known = families.iter().find_map(|family| Some(size(family, from)? / size(family, to)?));
-    known.or_else(|| Some(charge(from)? / charge(to)?))
+    families.iter().find_map(|family| Some(size(family, from)? / size(family, to)?))
 }

@@ -2,12 +2,11 @@
 //! beside them.
 
 use std::collections::BTreeMap;
-use std::fs::File;
-use std::io::ErrorKind;
 
 use clap::Args;
 
 use super::per_cell::{Metric, TimeUnit, per_cell};
+use super::source::open_file;
 use crate::cli::outcome::Failure;
 use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place, Warning};
 
@@ -104,8 +103,6 @@ pub(super) struct Reading {
     pub(super) line: u64,
 }
 
-/// After so many faults only their number grows.
-const MOST_FAULTS: usize = 20;
 /// Words that say that a value is unwanted and not what happened to the cell.
 const NO_CAUSES: [&str; 17] = [
     "yes",
@@ -131,7 +128,7 @@ const COUNTS: [&str; 10] = ["", "-", "–", "no", "n", "false", "0", "none", "en
 
 /// Reads the file; all faults come together.
 pub(in crate::cli) fn observed(args: &ObservationArgs) -> Result<Observed, Failure> {
-    let mut file = ColumnFile::open(&args.file, open(&args.file)?)?;
+    let mut file = ColumnFile::open(&args.file, open_file(&args.file)?.0)?;
     let columns = columns(args, &file)?;
     let head = file.head(columns.value).clone();
     let mut observed = Observed {
@@ -315,22 +312,7 @@ fn each<R: std::io::Read>(
     columns: &Columns,
     mut take: impl FnMut(Reading),
 ) -> Result<(), Faults> {
-    let mut kept: Vec<Fault> = Vec::new();
-    let mut more = 0;
-    while let Some(row) = file.next_row() {
-        let mut faults = Faults::none();
-        let reading = faults.collect(row).and_then(|row| reading(file, columns, &row, &mut faults));
-        reading.into_iter().for_each(&mut take);
-        for fault in &faults {
-            if kept.len() < MOST_FAULTS { kept.push(fault.clone()) } else { more += 1 }
-        }
-    }
-    if let (Some(last), true) = (kept.last_mut(), 0 < more) {
-        last.message.push_str(&format!("; {more} more lines have such faults"));
-    }
-    let mut faults = Faults::none();
-    kept.into_iter().for_each(|fault| faults.push(fault));
-    faults.or(())
+    file.each_row(|file, row, faults| reading(file, columns, &row, faults).into_iter().for_each(&mut take))
 }
 
 fn reading<R>(
@@ -347,7 +329,7 @@ where
         Some(column) if row.text(column).is_empty() => {
             let message = format!("this line names no {what}");
             faults.push(
-                Fault::new("ragged_row", message, file.place(row, column))
+                Fault::new("ragged_row", message, row.place(column))
                     .with_hint(format!("Fill in {:?}, or take the line out.", file.head(column).text)),
             );
             None
@@ -360,7 +342,7 @@ where
     let cell = named(columns.cell, "cell", faults);
     let value = faults.collect(file.number(row, columns.value)).flatten();
     let time = columns.time.and_then(|column| faults.collect(file.number(row, column)).flatten());
-    let cause = columns.excluded.and_then(|column| faults.collect(cause(file, row, column)).flatten());
+    let cause = columns.excluded.and_then(|column| faults.collect(cause(row, column)).flatten());
     (faults.iter().count() == before).then(|| Reading {
         group: group.unwrap_or_default(),
         batch: batch.unwrap_or_default(),
@@ -373,11 +355,7 @@ where
 }
 
 /// The physical cause in a cell of the file; `None` if the cell counts.
-fn cause<R: std::io::Read>(
-    file: &ColumnFile<R>,
-    row: &ColumnRow,
-    column: usize,
-) -> Result<Option<String>, Fault> {
+fn cause(row: &ColumnRow, column: usize) -> Result<Option<String>, Fault> {
     let text = row.text(column);
     let folded = text.to_lowercase();
     if COUNTS.contains(&folded.as_str()) {
@@ -385,21 +363,9 @@ fn cause<R: std::io::Read>(
     }
     if NO_CAUSES.contains(&folded.as_str()) || !text.contains(char::is_alphabetic) {
         let message = format!("{text:?} is no physical cause");
-        return Err(Fault::new("no_cause", message, file.place(row, column)).with_hint(
+        return Err(Fault::new("no_cause", message, row.place(column)).with_hint(
             "Say what happened to the cell (leak, short, dry, wrong dose); a value far out is no cause by itself.",
         ));
     }
     Ok(Some(text.to_owned()))
-}
-
-fn open(path: &str) -> Result<File, Failure> {
-    File::open(path).map_err(|error| {
-        let place = Place::named(path);
-        if error.kind() == ErrorKind::NotFound {
-            let fault = Fault::new("file_not_found", format!("there is no file {path}"), place);
-            return Failure::Input(fault.with_hint("Check the path and the folder that you are in.").into());
-        }
-        let fault = Fault::new("not_readable", format!("{path} can't be read: {error}"), place);
-        Failure::Storage(fault.with_hint("Check that it is a file and may be read.").into())
-    })
 }

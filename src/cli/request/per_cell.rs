@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::observations::{Observed, Reading};
 use crate::input::{Fault, Faults, Place, Warning};
+use crate::quantity::{Quantity as _, TimeSpan};
 use crate::statistics::line::line_through;
 
 /// What is taken of each cell.
@@ -27,49 +28,33 @@ pub(super) enum Metric {
 }
 
 /// A unit of time.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) enum TimeUnit {
-    Second,
-    Minute,
-    Hour,
-    Day,
-    Week,
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct TimeUnit {
+    symbol: &'static str,
+    seconds: f64,
 }
 
 impl TimeUnit {
     /// The unit of a text in the head of a column.
     pub(super) fn of(text: &str) -> Option<Self> {
-        match text.trim().to_lowercase().as_str() {
-            "s" | "sec" | "second" | "seconds" => Some(Self::Second),
-            "min" | "minute" | "minutes" => Some(Self::Minute),
-            "h" | "hr" | "hour" | "hours" => Some(Self::Hour),
-            "d" | "day" | "days" => Some(Self::Day),
-            "week" | "weeks" | "wk" => Some(Self::Week),
-            _ => None,
-        }
+        let folded = text.trim().to_lowercase();
+        let seconds = TimeSpan::UNITS.iter().find(|unit| unit.symbol == folded)?.factor;
+        // However it was written, it is shown by the usual sign, which stands before the others.
+        let usual = TimeSpan::UNITS.iter().find(|unit| unit.factor == seconds)?;
+        Some(Self { symbol: usual.symbol, seconds })
     }
 
     pub(super) fn symbol(self) -> &'static str {
-        match self {
-            Self::Second => "s",
-            Self::Minute => "min",
-            Self::Hour => "h",
-            Self::Day => "d",
-            Self::Week => "week",
-        }
+        self.symbol
     }
 
     /// So many days in this unit.
     pub(super) fn days(self, days: f64) -> f64 {
-        match self {
-            Self::Second => days * 86_400.0,
-            Self::Minute => days * 1440.0,
-            Self::Hour => days * 24.0,
-            Self::Day => days,
-            Self::Week => days / 7.0,
-        }
+        days * (SECONDS_PER_DAY / self.seconds)
     }
 }
+
+const SECONDS_PER_DAY: f64 = 86_400.0;
 
 /// The readings of one cell.
 struct Cell {

@@ -35,7 +35,7 @@ pub const CASES: &[Case] = &[
     Case::of("never_enough", &["sample-size", "--tolerance", "1.9"]),
     fit("unknown_form", &["fit", "points.csv", "--x", "day", "--y", "voltage", "--form", "decai"]),
     fit("unknown_column", &["fit", "points.csv", "--x", "days", "--y", "volt", "--form", "line"]),
-    fit("bad_cell", &["fit", "spoiled.csv", "--x", "day", "--y", "voltage", "--form", "line"]),
+    fit("bad_number", &["fit", "spoiled.csv", "--x", "day", "--y", "voltage", "--form", "line"]),
     fit(
         "bad_weight",
         &["fit", "spoiled.csv", "--x", "day", "--y", "day", "--weights", "weight", "--form", "line"],
