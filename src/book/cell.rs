@@ -134,7 +134,7 @@ pub(super) fn refuse_before_building(cell: &Cell, at: jiff::Timestamp) -> Result
         return Ok(());
     }
     let what = format!("{} was built on {}, after {at}", cell.code, cell.set.built);
-    Err(refused(what, "Check the time that was given with --when."))
+    Err(refused(what, "Check the time that was given."))
 }
 
 /// Puts an event into the tables; one of another noun changes nothing here.

@@ -7,7 +7,7 @@ use super::outcome::{Failure, Outcome};
 use super::request::{self, AtHand, ContextArgs};
 use crate::caution::{Subject, review, review_shelf};
 use crate::report::answer::{cautions_answer, shelf_answer};
-use crate::report::view::{cautions_document, cautions_list, shelf_document, warning_shown};
+use crate::report::view::{cautions_document, shelf_document, warning_shown};
 
 /// What must be known before a bottle is opened: classes and statements, what must not meet, heat, practice
 ///
@@ -53,7 +53,6 @@ fn of_subjects(common: &Common, args: &CautionsArgs) -> Result<Outcome, Failure>
         Outcome::new("cautions", cautions_answer(&review), cautions_document(&title, &review, &context));
     outcome.document.extend(warnings.iter().map(warning_shown));
     outcome.warnings = warnings;
-    outcome.listed = Some(cautions_list(&review));
     Ok(outcome)
 }
 

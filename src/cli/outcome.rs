@@ -6,7 +6,7 @@ use serde_json::Value;
 
 use crate::input::{Faults, Warning};
 use crate::report::Format;
-use crate::report::document::{Document, Table};
+use crate::report::document::Document;
 use crate::report::html::PageSize;
 
 /// An answer in all its forms.
@@ -15,10 +15,8 @@ pub(super) struct Outcome {
     pub(super) kind: &'static str,
     /// The answer for scripts.
     pub(super) answer: Value,
-    /// The answer for people; its first table is the CSV unless there is one for it.
+    /// The answer for people; its table for scripts is the CSV.
     pub(super) document: Document,
-    /// What CSV lists, where that is no table for people.
-    pub(super) listed: Option<Table>,
     /// What to know beside it. Views that show them have put them into the document.
     pub(super) warnings: Vec<Warning>,
     /// A text to be written as it is instead of the document, where no format is asked for.
@@ -42,7 +40,7 @@ pub(super) enum Failure {
 impl Outcome {
     pub(super) fn new(kind: &'static str, answer: Value, document: Document) -> Self {
         let (warnings, paper) = (Vec::new(), PageSize::A4);
-        Self { kind, answer, document, listed: None, warnings, verbatim: None, page: None, paper, no: false }
+        Self { kind, answer, document, warnings, verbatim: None, page: None, paper, no: false }
     }
 
     /// The format, if none was asked for.

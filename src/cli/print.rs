@@ -3,7 +3,6 @@
 use std::fs::OpenOptions;
 use std::io::{ErrorKind as IoError, IsTerminal as _, Write};
 use std::process::ExitCode;
-use std::time::{Duration, Instant};
 
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 
@@ -45,20 +44,13 @@ fn rendered(outcome: &Outcome, format: Format, to_screen: bool) -> Result<String
         Format::Html => Ok(html::page(&outcome.document, outcome.paper)),
         Format::Json => envelope::answer(outcome.kind, &outcome.answer, &outcome.warnings)
             .map_err(|error| unwritable(&error)),
-        Format::Csv => match listed(outcome).map_err(|error| unwritable(&error))? {
+        Format::Csv => match csv::first_table(&outcome.document).map_err(|error| unwritable(&error))? {
             Some(table) => Ok(table),
             None => {
                 let fault = Fault::new("no_table", "this answer has no table", Place::named("--format csv"));
                 Err(fault.with_hint("Use table, json, markdown or html.").into())
             }
         },
-    }
-}
-
-fn listed(outcome: &Outcome) -> Result<Option<String>, ::csv::Error> {
-    match &outcome.listed {
-        Some(table) => csv::render(table).map(Some),
-        None => csv::first_table(&outcome.document),
     }
 }
 
@@ -138,43 +130,6 @@ pub(super) fn help(text: &clap::builder::StyledStr, asked_for_nothing: bool) -> 
     match write_screen(&text) {
         Ok(()) => ExitCode::SUCCESS,
         Err(failure) => failure.exit(),
-    }
-}
-
-/// How far a long piece of work is, on standard error if that is a screen, and only once it takes long.
-pub(super) struct Progress {
-    what: &'static str,
-    of: usize,
-    began: Instant,
-    shown: Option<usize>,
-}
-
-/// What a person waits for without wondering.
-const PATIENCE: Duration = Duration::from_secs(1);
-
-impl Progress {
-    pub(super) fn new(what: &'static str, of: usize) -> Self {
-        Self { what, of, began: Instant::now(), shown: None }
-    }
-
-    /// So many steps are done.
-    pub(super) fn at(&mut self, done: usize) {
-        let percent = 100 * done / self.of.max(1);
-        if self.began.elapsed() < PATIENCE || self.shown == Some(percent) || !std::io::stderr().is_terminal()
-        {
-            return;
-        }
-        self.shown = Some(percent);
-        let _ = write!(std::io::stderr(), "\r{}: {percent} %", self.what);
-    }
-}
-
-impl Drop for Progress {
-    /// The line is wiped, so that nothing of it stands in the answer.
-    fn drop(&mut self) {
-        if self.shown.is_some() {
-            let _ = write!(std::io::stderr(), "\r\u{1b}[K");
-        }
     }
 }
 

@@ -2,11 +2,14 @@
 //! screen.
 
 use std::io::{self, IsTerminal as _, Read};
+use std::time::{Duration, Instant};
 
 use indicatif::{ProgressBar, ProgressDrawTarget, ProgressStyle};
 
 /// Smaller files are done before anybody looks.
 const WORTH_SHOWING: u64 = 8 << 20;
+/// What a person waits for without wondering.
+const PATIENCE: Duration = Duration::from_secs(1);
 
 /// A reader that shows how far it is; the bar is gone when it is dropped.
 pub(super) struct Progress<R> {
@@ -17,12 +20,10 @@ pub(super) struct Progress<R> {
 impl<R> Progress<R> {
     /// Around a reader of so many bytes.
     pub(super) fn new(inner: R, total: u64, what: &str) -> Self {
-        let shown = WORTH_SHOWING <= total && std::io::stderr().is_terminal();
-        let target = if shown { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() };
-        let bar = ProgressBar::with_draw_target(Some(total), target);
-        let style = "{msg} {wide_bar} {bytes} of {total_bytes}, {eta} to go";
-        bar.set_style(ProgressStyle::with_template(style).unwrap_or_else(|_| ProgressStyle::default_bar()));
-        bar.set_message(what.to_owned());
+        let bar = bar(total, what, "{msg} {wide_bar} {bytes} of {total_bytes}, {eta} to go");
+        if WORTH_SHOWING <= total {
+            bar.set_draw_target(screen());
+        }
         Self { inner, bar }
     }
 }
@@ -39,4 +40,43 @@ impl<R> Drop for Progress<R> {
     fn drop(&mut self) {
         self.bar.finish_and_clear();
     }
+}
+
+/// Steps of a work whose length shows only while it goes on; the bar is gone when it is dropped.
+pub(super) struct Steps {
+    began: Instant,
+    bar: ProgressBar,
+}
+
+impl Steps {
+    /// So many steps.
+    pub(super) fn new(total: usize, what: &str) -> Self {
+        Self { began: Instant::now(), bar: bar(total as u64, what, "{msg} {wide_bar} {percent} %") }
+    }
+
+    /// One more is done.
+    pub(super) fn next(&mut self) {
+        if self.bar.is_hidden() && PATIENCE <= self.began.elapsed() {
+            self.bar.set_draw_target(screen());
+        }
+        self.bar.inc(1);
+    }
+}
+
+impl Drop for Steps {
+    fn drop(&mut self) {
+        self.bar.finish_and_clear();
+    }
+}
+
+/// A bar that is not shown yet.
+fn bar(total: u64, what: &str, style: &str) -> ProgressBar {
+    let bar = ProgressBar::with_draw_target(Some(total), ProgressDrawTarget::hidden());
+    bar.set_style(ProgressStyle::with_template(style).unwrap_or_else(|_| ProgressStyle::default_bar()));
+    bar.with_message(what.to_owned())
+}
+
+/// Standard error, if somebody looks at it.
+fn screen() -> ProgressDrawTarget {
+    if io::stderr().is_terminal() { ProgressDrawTarget::stderr() } else { ProgressDrawTarget::hidden() }
 }

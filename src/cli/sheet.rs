@@ -6,7 +6,7 @@ use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request::{Paper, PlanOptions, Planned, plan_request, review_plan};
 use crate::report::answer::{cautions_beside, plan_answer};
-use crate::report::view::{plan_warnings, sheet_document, sheet_list};
+use crate::report::view::{plan_warnings, sheet_document};
 
 /// The weighing sheet of a recipe, for the bench: print the HTML from any browser
 #[derive(Debug, Args)]
@@ -30,7 +30,6 @@ pub(super) fn run(common: &Common, args: &SheetArgs) -> Result<Outcome, Failure>
     let mut answer = plan_answer(&plan);
     answer["cautions"] = cautions_beside(&review);
     let mut outcome = Outcome::new("sheet", answer, sheet_document(&plan, &review, &warnings));
-    outcome.listed = Some(sheet_list(&plan));
     outcome.no = plan.dry_first.is_some();
     outcome.warnings = warnings;
     outcome.paper = args.paper.size();

@@ -6,7 +6,7 @@ use clap::Args;
 use serde_json::Value;
 
 use super::answer::of_cell;
-use crate::book::{cells, readings};
+use crate::book::{batch, cells, readings};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{code, failure, open_book, zone};
@@ -31,6 +31,9 @@ pub(super) struct ListArgs {
 pub(super) fn run(common: &Common, args: &ListArgs) -> Result<Outcome, Failure> {
     let of = args.of.as_ref().map(|text| code("--of", text)).transpose()?;
     let book = open_book(common)?;
+    if let Some(of) = &of {
+        batch(&book, of).map_err(|error| failure(&error))?;
+    }
     let mut taken: BTreeMap<Code, Vec<Reading>> = BTreeMap::new();
     for reading in readings(&book, &[]).map_err(|error| failure(&error))? {
         taken.entry(reading.taken.cell.clone()).or_default().push(reading);

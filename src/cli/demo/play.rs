@@ -11,7 +11,7 @@ use super::truth::Nature;
 use crate::book::BookError;
 use crate::cli::args::Arguments;
 use crate::cli::outcome::Failure;
-use crate::cli::print::Progress;
+use crate::cli::progress::Steps;
 use crate::cli::request::{at_time, failure};
 use crate::input::{Fault, Faults, Place};
 
@@ -38,13 +38,13 @@ pub(super) fn play(folder: &str, seed: u64) -> Result<Timestamp, Failure> {
     let nature = Nature::new(seed).map_err(|error| stopped(0, &error.to_string()))?;
     let mut player =
         Player { folder, seed, bench: Bench::new(nature), parser: Arguments::command().no_binary_name(true) };
-    let mut progress = Progress::new("making the sample book", steps.len());
+    let mut progress = Steps::new(steps.len(), "making the sample book");
     let mut end = Timestamp::UNIX_EPOCH;
     for (done, step) in steps.iter().enumerate() {
         // The folder itself is the user's doing; whatever stops the story later is not.
         let result = at_time(step.at, || player.step(step));
         result.map_err(|failure| if done == 0 { failure } else { within(step, failure) })?;
-        progress.at(done + 1);
+        progress.next();
         end = step.at;
     }
     Ok(end)

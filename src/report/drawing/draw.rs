@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::place::{Frame, HEAD, HEAD_LINE, PAD, Places, SMALL, SMALL_LINE, label_width, text_height};
 use super::{Diagram, DiagramBox, Outline};
-use crate::report::lettering::{FONT, drawable, length};
+use crate::report::lettering::{FONT, Weight, drawable, length, width};
 
 /// Length of the head of an arrow.
 const TIP: f64 = 8.0;
@@ -97,16 +97,23 @@ fn one_box(shown: &DiagramBox, frame: &Frame) -> Markup {
             (outline(shown, frame, 0.0))
             @for (index, line) in shown.head.iter().enumerate() {
                 text x=(x) y=(baseline(head_top + HEAD_LINE * index as f64, HEAD_LINE, HEAD))
-                    font-size=(length(HEAD)) font-weight="bold" { (drawable(line)) }
+                    font-size=(length(HEAD)) font-weight="bold" textLength=(wide(line, Weight::Bold, HEAD))
+                    lengthAdjust="spacingAndGlyphs" { (drawable(line)) }
             }
             text x=(x) y=(baseline(kind_top, SMALL_LINE, SMALL)) font-style="italic" { (drawable(&shown.kind)) }
             @for (index, line) in shown.lines.iter().enumerate() {
-                text x=(x) y=(baseline(kind_top + SMALL_LINE * (index as f64 + 1.0), SMALL_LINE, SMALL)) {
+                text x=(x) y=(baseline(kind_top + SMALL_LINE * (index as f64 + 1.0), SMALL_LINE, SMALL))
+                    textLength=(wide(line, Weight::Regular, SMALL)) lengthAdjust="spacingAndGlyphs" {
                     (drawable(line))
                 }
             }
         }
     }
+}
+
+/// As wide as was reckoned, whatever typeface draws it: nothing runs over the edge of its box.
+fn wide(line: &str, weight: Weight, size: f64) -> String {
+    length(size * width(line, weight))
 }
 
 fn outline(shown: &DiagramBox, frame: &Frame, behind: f64) -> Markup {

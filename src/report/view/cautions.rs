@@ -1,5 +1,6 @@
 //! Cautions: the whole review, and what of it stands on a plan and on a sheet. Worst first everywhere.
 
+use super::cautions_list::cautions_list;
 use super::mixture::{mixture_codes, mixture_in_short, mixture_section};
 use super::shelf::waste_table;
 use crate::caution::{Alert, ComponentHazard, Context, MaterialHazard, Review, Severity, WayPast};
@@ -10,7 +11,9 @@ use crate::report::document::{
 
 /// Everything that is to be read before anything is opened.
 pub fn cautions_document(title: &str, review: &Review, context: &Context) -> Document {
-    let mut document = Document::new(format!("Cautions: {title}")).with(circumstances(review, context));
+    let mut document = Document::new(format!("Cautions: {title}"))
+        .with_data(cautions_list(review))
+        .with(circumstances(review, context));
     document.push(heading(1, "Alerts"));
     if review.alerts.is_empty() {
         document.push(paragraph("No rule of this program speaks of these materials. That proves nothing."));

@@ -4,7 +4,7 @@ use crate::caution::{Alert, ComponentHazard, Review};
 use crate::report::document::{Table, column};
 
 /// One row for each alert, statement and gap, worst alerts first.
-pub fn cautions_list(review: &Review) -> Table {
+pub(super) fn cautions_list(review: &Review) -> Table {
     let keys = ["kind", "severity", "code", "about", "text", "way_past", "source"];
     let mut table = Table::new(keys.map(|key| column(key).key(key)));
     review.alerts.iter().for_each(|each| table.push(alert(each)));

@@ -3,8 +3,8 @@
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 
-use super::event_words::code_range;
 use super::moment::{moment, span};
+use super::ranges::code_range;
 use crate::record::{Code, Due};
 use crate::report::document::{Document, Table, Text, column, muted, paragraph, strong, text};
 

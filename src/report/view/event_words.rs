@@ -1,6 +1,7 @@
 //! What an entry records, in one line of words.
 
 use super::amount::short;
+use super::ranges::code_range;
 use crate::record::batch::{AppearanceSeen, FrozenPart, PropertyMeasured, Started, WaterMeasured};
 use crate::record::cell::{Built, Cause};
 use crate::record::log::LogImported;
@@ -176,18 +177,6 @@ fn cells_built(built: &Built) -> String {
     let codes: Vec<Code> = built.cells.iter().map(|cell| cell.code.clone()).collect();
     let why = because(built.because.as_deref());
     format!("{} built to {}: {uses} each, seed {}{why}", code_range(&codes), built.design.name, built.seed)
-}
-
-/// "C1 to C12" where three numbers or more run on, else each code.
-pub fn code_range(codes: &[Code]) -> String {
-    let mut sorted = codes.to_vec();
-    sorted.sort();
-    let runs_on = |a: &Code, b: &Code| a.kind() == b.kind() && a.number().checked_add(1) == Some(b.number());
-    let words = |run: &[Code]| match run {
-        [first, _, .., last] => format!("{first} to {last}"),
-        few => few.iter().map(ToString::to_string).collect::<Vec<_>>().join(", "),
-    };
-    sorted.chunk_by(runs_on).map(words).collect::<Vec<_>>().join(", ")
 }
 
 fn in_spite(reason: Option<&str>) -> String {

@@ -96,7 +96,7 @@ fn codes_of(lines: &[&HistoryLine]) -> String {
     let cells: Vec<Code> = cells.into_iter().cloned().collect();
     let mut parts: Vec<String> = others.into_iter().map(ToString::to_string).collect();
     if !cells.is_empty() {
-        parts.push(super::event_words::code_range(&cells));
+        parts.push(super::ranges::code_range(&cells));
     }
     parts.join(", ")
 }

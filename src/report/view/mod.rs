@@ -24,6 +24,7 @@ mod log;
 mod mixture;
 mod moment;
 mod plan;
+mod ranges;
 mod reading;
 mod recipe;
 mod retarget;
@@ -46,7 +47,6 @@ pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use build_sheet::build_sheet;
 pub use capacity::{capacity_document, capacity_warnings};
 pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet, cautions_to_sign};
-pub use cautions_list::cautions_list;
 pub use cell::{cell_document, cell_list, cell_state};
 pub use comparison::{
     ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,
@@ -54,7 +54,7 @@ pub use comparison::{
 pub use component::{component_document, component_list};
 pub use design::{design_document, design_list};
 pub use due::due_document;
-pub use event_words::{cause_words, code_range, event_words, reading_words};
+pub use event_words::{cause_words, event_words, reading_words};
 pub use figures::{FiguresView, drift_blocks, figures_document, figures_warnings, resistance_blocks};
 pub use finding::{plan_warnings, warning_shown};
 pub use fit::{FitAxes, FittedGroup, fit_document, fit_notes};
@@ -63,13 +63,13 @@ pub use history::{ChangeView, Doubtful, change_document, head_fact, history_docu
 pub use log::{layout_words, log_document, log_list, log_table, logs_of};
 pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
+pub use ranges::code_range;
 pub use reading::{readings_long, readings_none, readings_wide};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sample_book::{SampleBook, sample_book};
 pub use sample_size::{SizeWords, sample_size_document};
 pub use sheet::sheet_document;
-pub use sheet_list::sheet_list;
 pub use shelf::shelf_document;
 pub use summary::{SummarisedGroup, SummaryView, sentence, summary_document, summary_table};
 pub use trace::{

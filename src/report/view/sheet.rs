@@ -6,6 +6,7 @@ use super::cautions::cautions_to_sign;
 use super::finding::{makes_it_a_no, warning_shown};
 use super::plan::asked;
 use super::recipe::procedure_steps;
+use super::sheet_list::sheet_list;
 use crate::caution::Review;
 use crate::input::Warning;
 use crate::plan::{Line, LineKind, Plan, Size, Weighing, conventions};
@@ -25,7 +26,8 @@ pub fn sheet_document(plan: &Plan, review: &Review, warnings: &[Warning]) -> Doc
     } else {
         format!("Weighing sheet: {}", recipe.name)
     };
-    let mut document = Document::new(title).footer(recipe.name.as_str()).as_form();
+    let mut document =
+        Document::new(title).footer(recipe.name.as_str()).as_form().with_data(sheet_list(plan));
     document.push(write_ins([
         WriteIn::new("Lot code").width(3),
         WriteIn::new("Date").width(2),

@@ -7,7 +7,7 @@ use crate::quantity::Mass;
 use crate::report::document::{Table, column};
 
 /// One row for each thing to weigh, in order. The flask holds `before_g` before it and `after_g` after it.
-pub fn sheet_list(plan: &Plan) -> Table {
+pub(super) fn sheet_list(plan: &Plan) -> Table {
     let keys = [
         "number",
         "component",

@@ -1,12 +1,12 @@
 //! What differs between two sets of codes.
 
-use super::ranges::code_ranges;
 use super::words::total;
 use crate::record::graph::{Contrast, Difference, DifferenceRow, Doses, FeatureRow, Presence, Share};
 use crate::report::document::{
     Block, Document, Table, Text, column, facts, heading, muted, paragraph, strong, text,
 };
 use crate::report::view::amount::short;
+use crate::report::view::ranges::code_ranges;
 
 /// More rows than these of one section are no longer looked through on a screen.
 const MOST_ROWS: usize = 40;

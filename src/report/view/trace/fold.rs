@@ -2,8 +2,8 @@
 
 use std::collections::HashMap;
 
-use super::ranges::code_ranges;
 use crate::record::graph::{Mark, Node, NodeKind, Total, TraceGraph};
+use crate::report::view::ranges::code_ranges;
 
 /// Fewer alike than these are shown one by one.
 const FEWEST: usize = 4;

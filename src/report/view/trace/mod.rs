@@ -4,7 +4,6 @@
 mod difference;
 mod fold;
 mod picture;
-mod ranges;
 mod suspect;
 mod table;
 mod thread;

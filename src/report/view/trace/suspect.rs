@@ -2,12 +2,12 @@
 
 use std::collections::HashMap;
 
-use super::ranges::code_ranges;
 use super::words::grams;
 use crate::record::graph::{GraphError, Mark, Node, NodeKind, Suspicion};
 use crate::report::document::{
     Block, Document, Table, Text, column, facts, heading, muted, paragraph, strong, text,
 };
+use crate::report::view::ranges::code_ranges;
 
 /// More rows than these are no longer looked through on a screen.
 const MOST_ROWS: usize = 40;

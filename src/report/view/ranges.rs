@@ -1,5 +1,13 @@
 //! Many codes in few words: C1–C12, C15.
 
+use crate::record::Code;
+
+/// Codes in one line.
+pub fn code_range(codes: &[Code]) -> String {
+    let codes: Vec<String> = codes.iter().map(ToString::to_string).collect();
+    code_ranges(codes.iter().map(String::as_str)).join(", ")
+}
+
 /// A code as letters and a number without zeros before it; `None` for what is built otherwise.
 fn parts(code: &str) -> Option<(&str, u64)> {
     let at = code.find(|c: char| c.is_ascii_digit())?;
