@@ -18,6 +18,7 @@ use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
 use super::label::LabelArgs;
+use super::manual::{CompletionsArgs, ManualArgs};
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
@@ -95,6 +96,8 @@ pub(super) enum Command {
     Archive(ArchiveArgs),
     Restore(RestoreArgs),
     Backup(BackupArgs),
+    Manual(ManualArgs),
+    Completions(CompletionsArgs),
 }
 
 fn format(text: &str) -> Result<Format, String> {

@@ -16,6 +16,7 @@ mod formula;
 mod init;
 mod journal;
 mod label;
+mod manual;
 mod outcome;
 mod plan;
 mod print;
@@ -75,6 +76,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Archive(args) => journal::archive(common, args),
         Command::Restore(args) => journal::restore(args),
         Command::Backup(args) => journal::backup(common, args),
+        Command::Manual(args) => manual::manual(args),
+        Command::Completions(args) => Ok(manual::completions(args)),
     }
 }
 
