@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request::{SampleSizeOptions, never_enough, sample_size_request};
 use crate::report::answer::sample_size_answer;
@@ -26,7 +27,7 @@ pub(super) struct SampleSizeArgs {
     options: SampleSizeOptions,
 }
 
-pub(super) fn run(args: &SampleSizeArgs) -> Result<Outcome, Failure> {
+pub(super) fn run(_: &Common, args: &SampleSizeArgs) -> Result<Outcome, Failure> {
     let request = sample_size_request(&args.options)?;
     let enough = request.question.answer().ok_or_else(never_enough)?;
     let answer = sample_size_answer(&request.question, &enough, request.words.sd, &request.words.unit);
