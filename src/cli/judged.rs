@@ -148,5 +148,5 @@ fn one_batch(observed: &Observed, comparison: &Comparison) -> Option<Warning> {
         Unit::Cell => "differences between electrolytes and differences between batches can't be told apart",
     };
     (observed.batched && !single.is_empty())
-        .then(|| Warning::new("one_batch", format!("one batch only of {}: {what}", single.join(", "))))
+        .then(|| Warning::new("one_batch", format!("one batch only of {}: {what}", single.join("; "))))
 }

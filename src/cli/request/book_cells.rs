@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use clap::Args;
 
 use super::lot::{Lots, electrolytes};
+use super::number::whole_number;
 use super::record::{code, codes};
 use super::surroundings::failure;
 use crate::book::{Book, batch, cell, cells};
@@ -34,6 +35,14 @@ pub(in crate::cli) struct CellSelection {
 }
 
 impl CellSelection {
+    /// The cells of an electrolyte, by its recipe's name or its lot.
+    pub(super) fn of_electrolyte(name: &str) -> Self {
+        match name.parse::<Code>() {
+            Ok(_) => Self { of: vec![name.to_owned()], ..Self::default() },
+            Err(_) => Self { recipe: vec![name.to_owned()], ..Self::default() },
+        }
+    }
+
     /// The flags that are given.
     pub(super) fn given(&self) -> Vec<&'static str> {
         let flags = [
@@ -51,7 +60,11 @@ impl CellSelection {
         let mut faults = Faults::none();
         let named = faults.collect(codes("--cells", &self.cells)).unwrap_or_default();
         let of: Vec<Code> = self.of.iter().filter_map(|text| faults.collect(code("--of", text))).collect();
-        let built: Vec<u64> = self.built_in.iter().filter_map(|text| faults.collect(entry(text))).collect();
+        let built: Vec<u64> = self
+            .built_in
+            .iter()
+            .filter_map(|text| faults.collect(whole_number("--built-in", text)))
+            .collect();
         faults.or(())?;
         for code in &of {
             batch(book, code).map_err(|error| failure(&error))?;
@@ -123,12 +136,4 @@ fn wanted(flag: &str, given: &[String], known: &BTreeSet<String>) -> Result<BTre
         }
     }
     faults.or(found)
-}
-
-fn entry(text: &str) -> Result<u64, Fault> {
-    text.trim().parse().map_err(|_| {
-        let place = Place::in_text("--built-in", text, 0..text.len());
-        Fault::new("bad_number", format!("{text:?} is no entry"), place)
-            .with_hint("Write its number, as meltbook history shows it.")
-    })
 }

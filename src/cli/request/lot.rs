@@ -15,13 +15,13 @@ use crate::report::view::code_range;
 const SECONDS_PER_DAY: f64 = 86_400.0;
 
 /// The electrolytes of the cells that are looked at.
-pub(super) struct Lots {
+pub(in crate::cli) struct Lots {
     lives: BTreeMap<Code, BatchLife>,
 }
 
 impl Lots {
     /// Reads the lots that these cells hold.
-    pub(super) fn of(book: &Book, cells: &[Cell]) -> Result<Self, Failure> {
+    pub(in crate::cli) fn of(book: &Book, cells: &[Cell]) -> Result<Self, Failure> {
         let mut lives = BTreeMap::new();
         for code in cells.iter().flat_map(electrolytes) {
             if !lives.contains_key(code) {
@@ -32,7 +32,7 @@ impl Lots {
     }
 
     /// What the electrolyte of a cell is called: by its recipe, or a blend by its own name.
-    pub(super) fn name(&self, cell: &Cell) -> String {
+    pub(in crate::cli) fn name(&self, cell: &Cell) -> String {
         let names: Vec<&str> = electrolytes(cell)
             .map(|code| {
                 self.lives.get(code).map_or("", |life| life.plan().map_or(&life.name, |plan| &plan.recipe))
@@ -42,7 +42,7 @@ impl Lots {
     }
 
     /// Its lot code; of several in one cell all.
-    pub(super) fn code(cell: &Cell) -> String {
+    pub(in crate::cli) fn code(cell: &Cell) -> String {
         let codes: Vec<String> = electrolytes(cell).map(ToString::to_string).collect();
         if codes.is_empty() { "no lot".to_owned() } else { codes.join("+") }
     }

@@ -1,6 +1,7 @@
 //! Arguments into typed requests: every file, table and bottle is read once, and all faults come together.
 
 mod at_hand;
+mod baseline;
 mod batch;
 mod bench;
 mod blend_request;
@@ -23,6 +24,7 @@ mod log_source;
 mod lot;
 mod measure;
 mod need;
+mod number;
 mod observations;
 mod observed;
 mod paper;
@@ -58,7 +60,9 @@ pub(super) use label::LabelSource;
 pub(super) use log_mapping::mapping_text;
 pub(super) use log_scan::{LogScan, log_scan};
 pub(super) use log_source::{LogOptions, LogSource, log_source};
+pub(super) use lot::Lots;
 pub(super) use need::{Need, NeedArgs};
+pub(super) use number::whole_number;
 pub(super) use observations::{ObservationArgs, observed};
 pub(super) use observed::{Observed, ObservedGroup};
 pub(super) use paper::Paper;
