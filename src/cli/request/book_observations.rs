@@ -138,6 +138,9 @@ impl Observed {
         let (label, words) = (value.cell.to_string(), |cause| cause_words(cause).to_owned());
         let batch = if by == GroupBy::Batch { "" } else { &value.batch };
         let group = self.group(name, places);
+        if value.value.is_none() && value.excluded.is_none() {
+            group.intact += 1;
+        }
         let excluded = value.excluded.as_ref().map(words);
         group.add(label.clone(), batch, value.value, excluded);
         if let Some(cause) = value.failed_later.as_ref().map(words) {
