@@ -10,6 +10,7 @@ pub fn comparison_answer(view: &ComparisonView<'_>) -> Value {
     let comparison = view.comparison;
     let tests: Vec<Value> = all_tests(view).iter().map(test).collect();
     json!({
+        "what": view.what,
         "unit": view.unit,
         "method": method(comparison.question.method),
         "adjustment": adjustment(comparison.adjustment),
@@ -98,7 +99,7 @@ fn failures(view: &ComparisonView<'_>) -> Vec<Value> {
         let causes: Vec<Value> = count
             .failed
             .iter()
-            .map(|cell| json!({ "cell": cell.label, "cause": cell.cause, "value": cell.value }))
+            .map(|cell| json!({ "cell": cell.label, "cause": cell.cause, "value": cell.value, "counted": cell.counted }))
             .collect();
         json!({
             "group": count.name,
