@@ -23,6 +23,7 @@ use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
 use super::sample_size::SampleSizeArgs;
 use super::sheet::SheetArgs;
+use super::study::StudyArgs;
 use super::summary::SummaryArgs;
 use super::trace::TraceArgs;
 use crate::report::Format;
@@ -88,6 +89,7 @@ pub(super) enum Command {
     Compare(CompareArgs),
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
+    Study(StudyArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),
