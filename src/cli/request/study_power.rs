@@ -8,14 +8,30 @@ use crate::statistics::power::{Aim, Question, Tails};
 /// Where nothing else is said. The answer states it.
 const POWER: f64 = 0.8;
 
-/// One size in the unit of another; `None` if they have none in common.
-pub(super) fn in_unit_of(size: &Size, other: &Size) -> Option<f64> {
-    in_unit(size, other.unit())
-}
-
 /// A size in a unit; `None` if it can't be given in it.
 pub(in crate::cli) fn in_unit(size: &Size, unit: &str) -> Option<f64> {
-    if size.unit() == unit { Some(size.value()) } else { Some(size.value() * factor(size.unit(), unit)?) }
+    Some(size.value() * times(size.unit(), unit)?)
+}
+
+/// How many of one unit make one of another, also for units by day or week.
+fn times(from: &str, to: &str) -> Option<f64> {
+    if from == to {
+        return Some(1.0);
+    }
+    let Some(((from, from_per), (to, to_per))) = from.split_once('/').zip(to.split_once('/')) else {
+        return factor(from, to);
+    };
+    let days = |per: &str| match per.trim() {
+        "d" | "day" => Some(1.0),
+        "week" => Some(7.0),
+        _ => None,
+    };
+    let above = if from == to { 1.0 } else { factor(from.trim(), to.trim())? };
+    match (days(from_per), days(to_per)) {
+        _ if from_per == to_per => Some(above),
+        (Some(from_days), Some(to_days)) => Some(above * to_days / from_days),
+        _ => None,
+    }
 }
 
 /// The arithmetic; `None` without a spread.
@@ -35,7 +51,7 @@ pub(in crate::cli) fn study_power(planned: &Planned) -> Option<StudyPower> {
         sure: POWER,
     };
     let sd = spread.value();
-    let smallest = planned.smallest.as_ref().and_then(|size| in_unit_of(size, spread)).map(|size| {
+    let smallest = planned.smallest.as_ref().and_then(|size| in_unit(size, spread.unit())).map(|size| {
         let aim = Aim::Difference(size / sd);
         let needed = question(aim, None).answer().map(|enough| enough.per_group);
         (size, question(aim, Some(each)).reached(each), needed)

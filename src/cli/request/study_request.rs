@@ -6,9 +6,10 @@ use super::cell_request::{blocks, drawn_seed};
 use super::recipe_source::{is_recipe, recipe_of};
 use super::record::day;
 use super::share::share;
-use super::study_power::in_unit_of;
+use super::study_power::in_unit;
 use super::study_wish::{Given, StudyOptions, StudyWish, study_wish};
 use super::table::component_table;
+use crate::cell::metric::Metric;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::component::ComponentTable;
@@ -55,14 +56,21 @@ pub(in crate::cli) fn study_request(
     let method = read.one(&wish.method, method);
     let confidence =
         read.one(&wish.confidence, |given| share(&given.origin, &given.text, 0.5, 1.0).map_err(Faults::from));
+    let said = wish.metric.clone().filter(|given| !given.text.trim().is_empty());
+    let metric = read.one(&said, |given| Metric::parse_at(&given.origin, &given.text));
     let baseline = read.one(&wish.baseline, |given| baseline(given, &electrolytes));
     let mut faults = read.faults;
-    if let (Some(given), Some(smallest), Some(spread)) = (&wish.sd, &smallest, &spread)
-        && in_unit_of(smallest, spread).is_none()
-    {
-        let message =
-            format!("the smallest difference, {smallest}, and the spread, {spread}, have no unit in common");
-        faults.push(given.fault("unit_mixed", message, "Give both in one unit, such as mV."));
+    for (given, size) in [(&wish.difference, &smallest), (&wish.sd, &spread)] {
+        let (Some(given), Some(size), Some(metric)) = (given, size, &metric) else { continue };
+        if in_unit(size, metric.unit()).is_none() {
+            let message = format!(
+                "{:?} is no size of {}, which is in {}",
+                size.to_string(),
+                metric.name(),
+                metric.unit()
+            );
+            faults.push(given.fault("unit_mixed", message, format!("Give it in {}.", metric.unit())));
+        }
     }
     let each = wish.cells.unwrap_or(2);
     let blocks = blocks.unwrap_or_else(|| numbered(each as usize));
@@ -86,7 +94,7 @@ pub(in crate::cli) fn study_request(
         code,
         question: wish.question.map(|given| given.text.trim().to_owned()).unwrap_or_default(),
         electrolytes,
-        metric: wish.metric.map(|given| given.text.trim().to_owned()).unwrap_or_default(),
+        metric: metric.map(|metric| metric.to_string()).unwrap_or_default(),
         per_electrolyte: each,
         blocks,
         seed,

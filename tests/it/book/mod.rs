@@ -27,3 +27,5 @@ mod replay;
 mod schedule;
 mod shelf;
 mod storage;
+mod study;
+mod study_departures;

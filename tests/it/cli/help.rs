@@ -38,7 +38,7 @@ fn every_example_runs() {
             let words = words(example);
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
             let run = match arguments.first() {
-                Some(&("cell" | "reading" | "due" | "label" | "trace")) => {
+                Some(&("cell" | "reading" | "due" | "label" | "trace" | "study")) => {
                     book_with_cells().run(NOW, &arguments)
                 }
                 _ => crate::run::run_in(folder.path(), &arguments),
@@ -116,6 +116,25 @@ fn book_with_cells() -> Lab {
     let lab = with_cells();
     lab.batch(CodeKind::Electrolyte, &["choline-chloride", "glycerol"], 40.0, Decided::Release);
     lab.answer(NOW, &["bottle", "receive", "urea assay=99.5%", "--net", "500 g"], 0);
+    let plan = [
+        "study",
+        "plan",
+        "--question",
+        "which?",
+        "--electrolyte",
+        "E1 name=A",
+        "--electrolyte",
+        "E2 name=B",
+        "--metric",
+        "voltage day=14",
+        "--cells",
+        "6",
+        "--ends",
+        "2026-12-20",
+        "--seed",
+        "7",
+    ];
+    lab.answer(NOW, &plan, 0);
     lab.write("masses.csv", "cell,E1\nC1,1.183\n");
     lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
     lab.write("run.csv", "Time,U (V),I (mA)\n2026-11-03 09:00,1.5,5\n2026-11-03 10:00,1.4,5\n");

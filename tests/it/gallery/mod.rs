@@ -18,6 +18,7 @@ mod observations;
 mod recipe;
 mod size;
 mod statistics;
+mod study;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -63,6 +64,7 @@ fn cases() -> Vec<&'static Case> {
         log::CASES,
         observations::CASES,
         statistics::CASES,
+        study::CASES,
     ]
     .into_iter()
     .flatten()

@@ -1,13 +1,17 @@
 //! A study: what was planned, what came of it, and its build list.
 
 mod build_list;
+mod comparison;
 mod departures;
 mod list;
+mod matters;
 mod power;
 
 pub use build_list::{BatchShare, build_list_document};
+pub use comparison::{EarlyLook, StudyComparison, study_comparison_document};
 pub use departures::departure_words;
 pub use list::study_list;
+pub use matters::{Matters, PairMatters};
 pub use power::StudyPower;
 
 use jiff::tz::TimeZone;
