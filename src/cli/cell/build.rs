@@ -55,7 +55,7 @@ pub(super) struct BuildArgs {
     blocks: Option<String>,
     /// Seed of the random order [default: drawn by the computer]
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
-    seed: Option<u64>,
+    seed: Option<String>,
     /// What these cells differ in from the design, in words; repeatable
     #[arg(long, value_name = "TEXT")]
     deviation: Vec<String>,
@@ -116,7 +116,7 @@ pub(super) fn run(common: &Common, args: &BuildArgs) -> Result<Outcome, Failure>
 
 /// What is asked for, as far as the flags say it.
 enum Wish {
-    Sets { sets: Vec<Vec<CellUse>>, blocks: Vec<String> },
+    Sets { sets: Vec<Vec<CellUse>>, blocks: Vec<String>, seed: Option<u64> },
     Study { code: Code, shared: Vec<CellUse>, dose: Typed<Mass> },
 }
 
@@ -126,8 +126,9 @@ fn wish(args: &BuildArgs) -> Result<Wish, Faults> {
         let (sets, blocks) = (sets(args), args.blocks.as_deref().map(|text| blocks("--blocks", text)));
         let sets = faults.collect(sets);
         let blocks = faults.collect(blocks.transpose()).map(Option::unwrap_or_default);
+        let seed = args.seed.as_ref().and_then(|text| faults.collect(request::whole_number("--seed", text)));
         return match (sets, blocks) {
-            (Some(sets), Some(blocks)) => Ok(Wish::Sets { sets, blocks }),
+            (Some(sets), Some(blocks)) if faults.is_empty() => Ok(Wish::Sets { sets, blocks, seed }),
             _ => Err(faults),
         };
     };
@@ -153,8 +154,8 @@ fn dose_of(text: &str) -> Result<Typed<Mass>, Fault> {
 fn building(args: &BuildArgs, wish: Wish, book: &Book) -> Result<Building, Failure> {
     match wish {
         Wish::Study { code, shared, dose } => study_building(book, &code, &shared, &dose),
-        Wish::Sets { sets, blocks } => {
-            let seed = args.seed.map_or_else(drawn_seed, Ok)?;
+        Wish::Sets { sets, blocks, seed } => {
+            let seed = seed.map_or_else(drawn_seed, Ok)?;
             let count = usize::try_from(args.count.unwrap_or_default()).unwrap_or(usize::MAX);
             let order = build_order(sets.len(), count, blocks.len(), seed);
             Ok(Building { sets, order, blocks, seed, study: None })

@@ -3,9 +3,12 @@
 mod answer;
 mod assign;
 mod build_list;
+mod compare;
 mod list;
 mod plan;
 mod show;
+
+pub(super) use compare::{StudyQuestion, compared};
 
 use clap::{Args, Subcommand};
 

@@ -26,6 +26,7 @@ mod moment;
 mod plan;
 mod ranges;
 mod reading;
+mod reading_columns;
 mod recipe;
 mod retarget;
 mod sample_book;
@@ -66,15 +67,16 @@ pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
 pub use ranges::code_range;
 pub use reading::{readings_long, readings_none, readings_wide};
+pub use reading_columns::{ReadingRow, readings_columns};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
 pub use retarget::retarget_blocks;
 pub use sample_book::{SampleBook, sample_book};
-pub use sample_size::{SizeWords, sample_size_document};
+pub use sample_size::{FoundSpread, SizeWords, sample_size_document};
 pub use sheet::sheet_document;
 pub use shelf::shelf_document;
 pub use study::{
-    BatchShare, StudyPower, StudyView, build_list_document, departure_blocks, departure_words,
-    study_document, study_list,
+    BatchShare, EarlyLook, Matters, PairMatters, StudyComparison, StudyPower, StudyView, build_list_document,
+    departure_words, study_comparison_document, study_document, study_list,
 };
 pub use summary::{SummarisedGroup, SummaryView, sentence, summary_document, summary_table};
 pub use trace::{

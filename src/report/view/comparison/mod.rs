@@ -10,6 +10,7 @@ pub use notes::comparison_notes;
 pub use table::all_tests;
 pub use words::conclusions;
 
+use super::amount::{percent, short};
 use super::sample_figures::Figures;
 use crate::input::Warning;
 use crate::report::document::{Caution, Document, bullets, heading, muted, paragraph};
@@ -26,11 +27,15 @@ pub struct ComparisonView<'a> {
     /// The same with the values of cells that are left out, if any have one.
     pub with_excluded: Option<&'a Comparison>,
     /// Every group of the file, also those without a value.
-    pub counts: Vec<FailureCount>,
+    pub counts: &'a [FailureCount],
     /// Fisher's exact test on the failures, if there are any.
     pub fisher: Option<f64>,
     /// True if batches are named.
     pub batched: bool,
+    /// True if each group is one batch.
+    pub groups_are_batches: bool,
+    /// By what rule the values were taken, a sentence each.
+    pub rule: &'a [String],
     /// What to know beside it.
     pub warnings: &'a [Warning],
 }
@@ -39,7 +44,7 @@ pub struct ComparisonView<'a> {
 pub struct FailureCount {
     /// The group.
     pub name: String,
-    /// Cells left out for a cause.
+    /// Cells that failed: left out, or failed later.
     pub failed: Vec<FailedCell>,
     /// All cells: those with a value and those that failed.
     pub all: usize,
@@ -55,6 +60,8 @@ pub struct FailedCell {
     pub cause: String,
     /// Its value, if it has one.
     pub value: Option<f64>,
+    /// True if it counts: it failed after the time that the values are about.
+    pub counted: bool,
 }
 
 impl ComparisonView<'_> {
@@ -62,9 +69,24 @@ impl ComparisonView<'_> {
         Figures::of(self.comparison.members.iter().map(|member| &member.moments), self.unit)
     }
 
+    /// "95 %", or what else the limits hold at.
+    fn sure(&self) -> String {
+        sure(self.comparison)
+    }
+
+    /// The name of a limit for scripts: `ci95_low`, or what else it holds at.
+    fn key(&self, end: &str) -> String {
+        format!("ci{}_{end}", short(self.comparison.question.confidence * 100.0, 4))
+    }
+
     fn any_failed(&self) -> bool {
         self.counts.iter().any(|count| !count.failed.is_empty())
     }
+}
+
+/// The confidence of limits in words.
+fn sure(comparison: &Comparison) -> String {
+    percent(comparison.question.confidence, 3)
 }
 
 /// The whole comparison.

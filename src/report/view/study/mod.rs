@@ -71,7 +71,7 @@ pub fn study_document(view: &StudyView<'_>) -> Document {
 }
 
 /// The departures as points, or that there are none.
-pub fn departure_blocks(departures: &[Departure], zone: &TimeZone) -> Vec<Block> {
+fn departure_blocks(departures: &[Departure], zone: &TimeZone) -> Vec<Block> {
     if departures.is_empty() {
         return vec![paragraph("None that the records show.")];
     }
