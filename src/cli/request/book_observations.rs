@@ -10,17 +10,18 @@ use super::discharge::{DischargeWish, Series, discharges};
 use super::figure_rules::usual_rules;
 use super::lot::Lots;
 use super::observed::{Excluded, Observed};
-use super::surroundings::{failure, open_book};
+use super::surroundings::{failure, now, open_book, zone};
 use super::table::component_table;
-use crate::book::{Book, logs, readings};
+use crate::book::{Book, logs, readings, studies};
 use crate::cell::metric::{CellRecord, CellValue, Metric, Per, Taken, ToCutOff, taken};
 use crate::cell::{CellDischarge, DischargeBasis};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::input::{Fault, Place, did_you_mean};
+use crate::input::{Fault, Place, Warning, did_you_mean};
 use crate::record::Code;
 use crate::record::cell::Cell;
 use crate::record::reading::{Reading, ReadingKind, ReadingValue};
+use crate::record::study::Study;
 use crate::report::view::{cause_words, code_range};
 
 /// What is taken of the book.
@@ -77,7 +78,28 @@ pub(super) fn observed_in_book(
     let (Some(metric), Some(by)) = (metric, by) else { return Err(faults.into()) };
     let book = open_book(common)?;
     let cells = selection.cells(&book)?;
-    observed_cells(common, &book, &metric, cells, by)
+    let codes: Vec<Code> = cells.iter().map(|cell| cell.code.clone()).collect();
+    let mut observed = observed_cells(common, &book, &metric, cells, by)?;
+    observed.warnings.extend(unfinished_studies(&book, &codes)?);
+    Ok(observed)
+}
+
+/// Studies of these cells that have not come to their planned end: this look is not counted by them.
+fn unfinished_studies(book: &Book, codes: &[Code]) -> Result<Vec<Warning>, Failure> {
+    let (now, zone) = (now()?, zone());
+    let studies = studies(book).map_err(|error| failure(&error))?;
+    let unfinished = studies.iter().filter(|study| {
+        0 < study.planned.days_before_end(now, &zone)
+            && study.cells.iter().any(|(cell, _)| codes.contains(cell))
+    });
+    let warning = |study: &Study| {
+        let (code, ends) = (&study.planned.code, study.planned.ends);
+        let message = format!(
+            "cells of study {code} are looked at before its planned end, {ends}, and nothing counts it: compare --study {code} does"
+        );
+        Warning::new("uncounted_look", message)
+    };
+    Ok(unfinished.map(warning).collect())
 }
 
 /// A metric of these cells, in groups.

@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use crate::book::Book;
+use crate::book::{Book, BookError};
 use crate::cell::metric::Metric;
 use crate::cli::args::Common;
 use crate::cli::judged::{self, Judged};
@@ -10,6 +10,7 @@ use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
     self, Observed, StudyRecords, code, failure, in_unit, open_book, stamp, study_observed,
 };
+use crate::input::{Fault, Place};
 use crate::record::Event;
 use crate::record::study::{Asked, Departure, Looked, StudyMethod};
 use crate::report::answer::comparison_answer;
@@ -105,7 +106,7 @@ fn looked(
         return Ok(Some(EarlyLook { number, days_before_end, entry: None }));
     }
     let settings = request::settings(common)?;
-    let stamp = stamp(question.by, settings.as_ref())?;
+    let stamp = stamp(question.by, settings.as_ref()).map_err(named_otherwise)?;
     let with_value: usize = observed.groups.iter().map(|group| group.values.len()).sum();
     let looked = Looked {
         study: records.study.planned.code.clone(),
@@ -115,8 +116,30 @@ fn looked(
         at: records.now,
     };
     let entry = book.write(&stamp, |writer| writer.append(&Event::StudyLooked(looked.clone())));
-    let entry = entry.map_err(|error| failure(&error))?;
+    let entry = entry.map_err(|error| not_recorded(&error))?;
     Ok(Some(EarlyLook { number, days_before_end, entry: Some(entry) }))
+}
+
+/// Here --by says what makes a group.
+fn named_otherwise(failed: Failure) -> Failure {
+    if failed.faults().iter().all(|fault| fault.code != "no_author") {
+        return failed;
+    }
+    let message = "a look before the planned end is recorded, and nobody is named who looks";
+    Fault::new("no_author", message, Place::named("--author"))
+        .with_hint("Give initials with --author AB, or set author = \"AB\" in meltbook.toml.")
+        .into()
+}
+
+/// Nothing is shown of a look that can't be recorded, unless that is asked for.
+fn not_recorded(error: &BookError) -> Failure {
+    if error.is_input() {
+        return failure(error);
+    }
+    let hint = format!("{} To look without recording it: --unrecorded; the answer says so.", error.hint());
+    Failure::Storage(
+        Fault::new(error.code(), error.to_string(), Place::named("the book")).with_hint(hint).into(),
+    )
 }
 
 /// The command as it could be typed again.

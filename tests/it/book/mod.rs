@@ -29,4 +29,5 @@ mod schedule;
 mod shelf;
 mod storage;
 mod study;
+mod study_compare;
 mod study_departures;

@@ -41,7 +41,9 @@ fn every_example_runs() {
                 Some(&("cell" | "reading" | "due" | "label" | "trace" | "study")) => {
                     book_with_cells().run(NOW, &arguments)
                 }
-                _ if arguments.contains(&"--metric") => book_with_readings().run(NOW, &arguments),
+                _ if arguments.contains(&"--metric") || arguments.contains(&"--study") => {
+                    book_with_readings().run(NOW, &arguments)
+                }
                 _ => crate::run::run_in(folder.path(), &arguments),
             };
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
@@ -142,12 +144,13 @@ fn book_with_cells() -> Lab {
     lab
 }
 
-/// The same with six cells of a second electrolyte, E2, and readings of all kinds on days 1 and 14.
+/// The same with six cells of a second electrolyte, E2, six of each in the study Q1, and readings of all kinds on days 1 and 14.
 fn book_with_readings() -> Lab {
     let lab = book_with_cells();
     let build =
         ["cell", "build", "--design", DESIGN, "--use", "E2=1.2g M1=0.4g", "--count", "6", "--seed", "7"];
     lab.answer("2026-11-02T09:00:00Z", &build, 0);
+    lab.answer(NOW, &["study", "assign", "Q1", "C1-C6", "C13-C18"], 0);
     for (at, last) in [("2026-11-03T09:00:00Z", 1.4), ("2026-11-16T09:00:00Z", 1.38)] {
         let of = |factor: f64| {
             let value = |cell: u32| format!("C{cell}={:.4}", factor * (last + 0.004 * f64::from(cell % 5)));

@@ -71,13 +71,15 @@ pub fn study_comparison_document(view: &StudyComparison<'_>, comparison: &Docume
     }
     document.extend(comparison.blocks().iter().cloned());
     document.push(heading(1, "Against the smallest difference that matters"));
-    if view.matters.is_empty() {
-        document.push(paragraph(
-            "The study does not say which difference matters, so that none can be called small.",
-        ));
-    } else {
-        document.push(bullets(view.matters.iter().map(PairMatters::sentence)));
-    }
+    document.push(match &planned.smallest {
+        _ if !view.matters.is_empty() => bullets(view.matters.iter().map(PairMatters::sentence)).into(),
+        Some(size) => {
+            paragraph(format!("{size} matters by the study, and nothing here can be held against that."))
+        }
+        None => {
+            paragraph("The study does not say which difference matters, so that none can be called small.")
+        }
+    });
     document.push(heading(1, "Departures from the plan"));
     document.extend(departure_blocks(view.departures, view.zone));
     if let Some(table) = comparison.data() {

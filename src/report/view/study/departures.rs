@@ -65,17 +65,12 @@ pub fn departure_words(departure: &Departure, zone: &TimeZone) -> String {
             cause_words(cause)
         ),
         Departure::NotRead { what, day, cells } => {
-            format!(
-                "No {} reading for day {} of {}.",
-                what.replace('-', " "),
-                short(*day, 4),
-                code_range(cells)
-            )
+            format!("No {} reading for {} of {}.", what.replace('-', " "), age(*day), code_range(cells))
         }
         Departure::ReadLate { what, day, cells, by } => format!(
-            "The {} reading for day {} came up to {} late: {}.",
+            "The {} reading for {} came up to {} late: {}.",
             what.replace('-', " "),
-            short(*day, 4),
+            age(*day),
             span(*by),
             code_range(cells)
         ),
@@ -90,4 +85,9 @@ pub fn departure_words(departure: &Departure, zone: &TimeZone) -> String {
              limits take no account of that."
         ),
     }
+}
+
+/// "day 14", or "hour 1" on the first day.
+fn age(day: f64) -> String {
+    if day < 1.0 { format!("hour {}", short(day * 24.0, 3)) } else { format!("day {}", short(day, 4)) }
 }

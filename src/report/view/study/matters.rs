@@ -48,7 +48,8 @@ impl PairMatters {
 
     /// The same as a sentence.
     pub fn sentence(&self) -> String {
-        let size = |value: f64| format!("{} {}", short(value, 3), self.unit).trim_end().to_owned();
+        let size =
+            |value: f64| format!("{} {}", short(value, 3).replace('-', "−"), self.unit).trim_end().to_owned();
         let (pair, smallest) = (format!("{} less {}", self.a, self.b), size(self.smallest));
         let Some([low, high]) = self.interval else {
             return format!(
@@ -70,8 +71,8 @@ impl PairMatters {
                 "{limits}: a difference, of which these data can't say whether it is as large as the {smallest} that matters."
             ),
             Matters::Open | Matters::NoLimits => format!(
-                "{limits}: no difference and one of {smallest} or more are both possible with these data; more cells would \
-                 narrow the limits."
+                "{limits}: no difference and one of {smallest} or more are both possible with these data; more cells, \
+                 or more batches where those are compared, would narrow the limits."
             ),
         }
     }

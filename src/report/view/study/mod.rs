@@ -123,7 +123,8 @@ fn schedule_words(schedule: &[DueReading]) -> String {
     }
     let mut kinds: Vec<(&str, Vec<String>)> = Vec::new();
     for due in schedule {
-        let day = short(due.day, 4);
+        // To the minute.
+        let day = short((due.day * 1440.0).round() / 1440.0, 3);
         match kinds.iter_mut().find(|(what, _)| *what == due.what) {
             Some((_, days)) => days.push(day),
             None => kinds.push((&due.what, vec![day])),
