@@ -26,7 +26,7 @@ Examples:
   meltbook compare cells.csv --value ocv --by electrolyte --batch batch --excluded cause
   meltbook compare cells.csv --value ocv --by electrolyte --method ranks --baseline reline
   meltbook compare --metric \"voltage day=7\"
-  meltbook compare --metric \"resistance day=7 method=open-to-loaded\" --by batch --cells C1-C12
+  meltbook compare --metric \"resistance day=14 method=open-to-loaded\" --by batch
   meltbook compare --study Q1")]
 pub(super) struct CompareArgs {
     #[command(flatten)]

@@ -17,7 +17,17 @@ pub(super) fn at_day(record: &CellRecord, metric: &Metric, day: f64) -> Result<f
         .filter(|(_, disturbed)| !disturbed)
         .map(|(reading, _)| (record.age_d(reading.taken.at), shown(&reading.taken.value)))
         .collect();
-    interpolate(&points, day).ok_or_else(|| no_value(metric, &points, left_out, day))
+    let value = interpolate(&points, day).or_else(|| on_the_day(&points, day));
+    value.ok_or_else(|| no_value(metric, &points, left_out, day))
+}
+
+/// A reading so near to a day is of that day where there is none on its other side: readings are taken at whatever
+/// hour, and the last of them a little before or after the same hour as the building (a decision of this project).
+pub(super) const SAME_DAY_D: f64 = 0.5;
+
+fn on_the_day(points: &[(f64, f64)], day: f64) -> Option<f64> {
+    let near = points.iter().filter(|point| (point.0 - day).abs() <= SAME_DAY_D);
+    near.min_by(|a, b| (a.0 - day).abs().total_cmp(&(b.0 - day).abs())).map(|point| point.1)
 }
 
 /// True for a reading that the metric is about.

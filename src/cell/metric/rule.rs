@@ -1,5 +1,6 @@
 //! By what rule the values of a metric are taken, in sentences.
 
+use super::day::SAME_DAY_D;
 use super::{Metric, Per, ToCutOff};
 use crate::cell::discharge::Work;
 use crate::cell::resistance::Pairing;
@@ -56,7 +57,11 @@ impl Metric {
 }
 
 fn between(what: &str, day: f64) -> String {
-    format!("{what} at day {day} after building, on the line between the readings before and after it.")
+    format!(
+        "{what} at day {day} after building, on the line between the readings before and after it; where there are \
+         none on one side, the nearest within {} h.",
+        24.0 * SAME_DAY_D
+    )
 }
 
 fn undisturbed() -> String {

@@ -107,7 +107,7 @@ impl CellSelection {
             ("the book has no cell".to_owned(), "Build some with: meltbook cell build.")
         } else {
             (
-                format!("no cell fits {} together", given.join(" and ")),
+                format!("no cell fits {}", given.join(" and ")),
                 "See which there are with: meltbook cell list --all.",
             )
         };

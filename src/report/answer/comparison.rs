@@ -10,6 +10,7 @@ pub fn comparison_answer(view: &ComparisonView<'_>) -> Value {
     let comparison = view.comparison;
     let tests: Vec<Value> = all_tests(view).iter().map(test).collect();
     json!({
+        "what": view.what,
         "unit": view.unit,
         "confidence": comparison.question.confidence,
         "method": method(comparison.question.method),

@@ -8,6 +8,8 @@ use super::{Axis, Strip, StripPlot};
 const WIDE: usize = 56;
 /// Most columns of a name.
 const NAME: usize = 18;
+/// Most columns of a line; a label that would go beyond is shortened, or else no screen shows the plot.
+const LINE: usize = 100;
 
 /// Two lines for each group: the values, where a digit counts those that share a place, and below them the mean with its
 /// interval; then the axis.
@@ -18,7 +20,11 @@ pub(super) fn lines(plot: &StripPlot, axis: &Axis) -> Vec<String> {
     for (strip, name) in plot.strips.iter().zip(&names) {
         let room = " ".repeat(widest - name.width());
         lines.push(format!("{name}{room} │{}", values(strip, axis)).trim_end().to_owned());
-        lines.push(format!("{} │{}", " ".repeat(widest), interval(strip, axis)).trim_end().to_owned());
+        lines.push(
+            format!("{} │{}", " ".repeat(widest), interval(strip, axis, LINE - widest - 2))
+                .trim_end()
+                .to_owned(),
+        );
     }
     let (ticks, numbers) = scale(axis);
     lines.push(format!("{} └{ticks}", " ".repeat(widest)));
@@ -63,7 +69,7 @@ fn count_sign(count: usize) -> char {
     }
 }
 
-fn interval(strip: &Strip, axis: &Axis) -> String {
+fn interval(strip: &Strip, axis: &Axis, room: usize) -> String {
     let mut shown = vec![' '; WIDE];
     if let Some([low, high]) = strip.interval {
         let (from, to) = (column(axis, low), column(axis, high));
@@ -73,7 +79,11 @@ fn interval(strip: &Strip, axis: &Axis) -> String {
     }
     shown[column(axis, strip.mean)] = '┼';
     let line: String = shown.into_iter().collect();
-    format!("{}  {}", line.trim_end(), strip.label.replace('\n', " "))
+    let line = line.trim_end();
+    let whole = strip.label.replace('\n', " ");
+    let mean = strip.label.lines().next().unwrap_or_default();
+    let label = if line.width() + 2 + whole.width() <= room { &whole } else { mean };
+    format!("{line}  {label}")
 }
 
 fn scale(axis: &Axis) -> (String, String) {

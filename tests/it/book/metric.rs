@@ -76,7 +76,7 @@ fn values_lie_between_the_readings_around_the_day() {
     assert_eq!(some[0]["n"], 2);
     let screen = lab.answer(NOW, &["summary", "--metric", "voltage day=14", "--of", "E1"], 0);
     assert!(screen.contains("What was taken of each cell"), "{screen}");
-    assert!(screen.contains('│'), "a strip plot:\n{screen}");
+    assert!(screen.contains('│') && screen.contains('┼'), "a strip plot:\n{screen}");
 }
 
 /// The unit is the batch, since two electrolytes have two lots each; C13 is alone and takes no part.
@@ -197,11 +197,14 @@ fn resistance_and_current_are_metrics_of_their_own() {
     assert_eq!((&ohms[0]["n"], &ohms[0]["missing"]), (&2.into(), &1.into()));
     let other = lab.refused(NOW, &["summary", "--metric", "resistance day=20 method=two-loads"]);
     assert!(other.contains("no undisturbed set of readings for two loads"), "{other}");
-    assert!(other.contains("2 under-load on 100 Ω from day 20 to day 20"), "{other}");
+    assert!(other.contains("2 under-load on 100 Ω on day 20"), "{other}");
     let loaded = lab.refused(NOW, &["summary", "--metric", "loaded day=20 load=47ohm"]);
     assert!(loaded.contains("100 Ω"), "{loaded}");
-    let current = lab.refused(NOW, &["summary", "--metric", "current day=20"]);
-    assert!(current.contains("the last that counts"), "{current}");
+    // Read once, two minutes after day 20: of that day, there being none before.
+    let current = lab.json(NOW, &["summary", "--metric", "current day=20"]);
+    assert_relative_eq!(number(&current[0]["mean"]), 7.0, max_relative = 1e-9);
+    let far = lab.refused(NOW, &["summary", "--metric", "current day=21", "--cells", "C1-C2"]);
+    assert!(far.contains("no short-circuit reading after day 20, the last that counts"), "{far}");
 }
 
 /// Rejected, never judged and expired lots are told.
@@ -214,7 +217,7 @@ fn what_stands_against_a_lot_is_said() {
     let built = lab.run(BUILT, &build);
     assert_eq!(built.code, 0, "{}", built.stderr);
     lab.answer(NOW, &["reading", "add", "C14", "--open-circuit", "1.3 V", "--when", DAY_10], 0);
-    lab.answer(NOW, &["batch", "reject", "E5", "--reason", "crystals"], 0);
+    lab.answer(NOW, &["batch", "reject", "E5", "--because", "crystals"], 0);
     let run = lab.run(NOW, &["summary", "--metric", "voltage day=10", "--format", "json"]);
     let whole = crate::run::envelope(&run.stdout);
     let codes: Vec<&str> =

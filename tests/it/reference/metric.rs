@@ -110,6 +110,8 @@ fn a_voltage_lies_between_the_readings_around_the_day() {
     let beyond = of("voltage day=31", cell);
     assert_eq!(beyond.value, None);
     assert_eq!(beyond.missing.unwrap(), "no open-circuit reading after day 30, the last that counts");
+    // Within 12 h of the last reading it is that reading's, there being none after it.
+    assert_eq!(value("voltage day=30.5", record(1, &[open(16.0, 1.36), open(30.0, 1.2)])), 1.2);
     let late = of("voltage day=1", record(1, &[open(2.0, 1.5), open(3.0, 1.5)]));
     assert_eq!(late.missing.unwrap(), "no open-circuit reading before day 2, the first that counts");
 }
