@@ -55,6 +55,7 @@ pub(super) fn correction(
     require_reason(why.reason)?;
     let old = decoded(&required(connection, sequence)?)?;
     refuse_change_of_change(sequence, &old)?;
+    refuse_change_of_look(sequence, &old)?;
     refuse_struck(connection, sequence)?;
     if old.kind() != event.kind() {
         let what = format!("entry {sequence} is a {}, and can't become a {}", old.kind(), event.kind());
@@ -83,6 +84,7 @@ pub(super) fn strike(connection: &Connection, sequence: u64, why: Why<'_>) -> Re
         let what = format!("entry {sequence} can't be struck: it is a {}", event.kind());
         return Err(refused(what, "Record what was withdrawn by mistake again."));
     }
+    refuse_change_of_look(sequence, &event)?;
     refuse_struck(connection, sequence)?;
     let on_it = standing_on(connection, sequence, &event)?;
     if !on_it.is_empty() {
@@ -206,6 +208,15 @@ fn refuse_change_of_change(sequence: u64, event: &Event) -> Result<(), BookError
         return Err(refused(what, "Correct the entry that it is about again, or strike the correction."));
     }
     Ok(())
+}
+
+/// What was seen can't be unseen.
+fn refuse_change_of_look(sequence: u64, event: &Event) -> Result<(), BookError> {
+    if !matches!(event, Event::StudyLooked(_)) {
+        return Ok(());
+    }
+    let what = format!("entry {sequence} is a look at a study's data, which can't be taken back");
+    Err(refused(what, "Nothing is left to do; the comparison counts it."))
 }
 
 fn require_reason(reason: &str) -> Result<(), BookError> {

@@ -241,5 +241,6 @@ fn noun(code: &Code) -> &'static str {
         CodeKind::Bottle => "bottle",
         CodeKind::Electrolyte | CodeKind::StockSolution | CodeKind::CathodeMix => "batch",
         CodeKind::Cell => "cell",
+        CodeKind::Study => "study",
     }
 }

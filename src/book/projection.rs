@@ -5,7 +5,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rusqlite::{Connection, OptionalExtension as _, params};
 
 use super::error::BookError;
-use super::{batch, bottle, cell, journal, log, reading};
+use super::{batch, bottle, cell, journal, log, reading, study};
 use crate::record::{Code, CodeKind, Event};
 
 /// Tables that every noun shares.
@@ -58,7 +58,10 @@ CREATE INDEX touch_balance ON touch (balance) WHERE balance IS NOT NULL;
 ";
 
 /// Names of all projection tables, children before parents.
-pub(super) const TABLES: [&str; 14] = [
+pub(super) const TABLES: [&str; 17] = [
+    "study_look",
+    "study_cell",
+    "study",
     "log_cell",
     "log",
     "reading",
@@ -82,7 +85,8 @@ pub(super) fn create(connection: &Connection) -> rusqlite::Result<()> {
     connection.execute_batch(batch::TABLE)?;
     connection.execute_batch(cell::TABLE)?;
     connection.execute_batch(reading::TABLE)?;
-    connection.execute_batch(log::TABLE)
+    connection.execute_batch(log::TABLE)?;
+    connection.execute_batch(study::TABLE)
 }
 
 /// Empties every projection and fills it again from the journal.
@@ -179,7 +183,8 @@ pub(super) fn check(connection: &Connection, event: &Event) -> Result<(), BookEr
     batch::check(connection, event)?;
     cell::check(connection, event)?;
     reading::check(connection, event)?;
-    log::check(connection, event)
+    log::check(connection, event)?;
+    study::check(connection, event)
 }
 
 /// Puts an event into the projections, with the author of its entry.
@@ -209,7 +214,8 @@ pub(super) fn apply(
             batch::apply(connection, sequence, event)?;
             cell::apply(connection, sequence, event)?;
             reading::apply(connection, sequence, event)?;
-            log::apply(connection, sequence, event)
+            log::apply(connection, sequence, event)?;
+            study::apply(connection, sequence, event)
         }
     }
 }

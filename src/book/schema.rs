@@ -9,8 +9,8 @@ pub(super) const APPLICATION_ID: i64 = 0x4d45_4c54;
 /// Format of the journal and the projections. A book of an older format is brought up by replaying; the
 /// journal itself never changes. It goes up with every change of any table: tests keep the tables of each
 /// format. 1: bottles, then batches; 2: cells and readings; 3: what each entry
-/// touched, and both ways of the thread in indexes; 4: logs.
-pub(super) const FORMAT: i64 = 4;
+/// touched, and both ways of the thread in indexes; 4: logs; 5: studies.
+pub(super) const FORMAT: i64 = 5;
 /// How long to wait for somebody else who writes.
 const PATIENCE: Duration = Duration::from_secs(10);
 

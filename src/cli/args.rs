@@ -24,6 +24,7 @@ use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
 use super::sample_size::SampleSizeArgs;
 use super::sheet::SheetArgs;
+use super::study::StudyArgs;
 use super::summary::SummaryArgs;
 use super::trace::TraceArgs;
 use crate::report::Format;
@@ -89,6 +90,7 @@ pub(super) enum Command {
     Compare(CompareArgs),
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
+    Study(StudyArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

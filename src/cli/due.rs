@@ -1,5 +1,7 @@
 //! `due`: what is to be read or looked at today, and what is late.
 
+use std::collections::BTreeMap;
+
 use clap::Args;
 use jiff::{Timestamp, ToSpan as _};
 use serde_json::{Value, json};
@@ -7,11 +9,12 @@ use serde_json::{Value, json};
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request::{failure, now, open_book, zone};
-use crate::book::{batch, batch_codes, cells, readings};
-use crate::record::{Due, due_looks, due_readings};
+use crate::book::{Book, batch, batch_codes, cells, readings, studies};
+use crate::record::cell::DueReading;
+use crate::record::{Code, Due, due_looks, due_readings};
 use crate::report::view::due_document;
 
-/// What is due today and what is late: readings of cells by their designs, looks at batches; the latest first
+/// What is due today and what is late: readings of cells by their designs and studies, looks at batches; the latest first
 #[derive(Debug, Args)]
 #[command(after_help = "Examples:\n  meltbook due\n  meltbook due --days 7")]
 pub(super) struct DueArgs {
@@ -26,13 +29,25 @@ pub(super) fn run(common: &Common, args: &DueArgs) -> Result<Outcome, Failure> {
     let book = open_book(common)?;
     let cells = cells(&book).map_err(|error| failure(&error))?;
     let taken = readings(&book, &[]).map_err(|error| failure(&error))?;
-    let mut due = due_readings(&cells, &taken, until);
+    let beside = study_schedules(&book)?;
+    let mut due = due_readings(&cells, &beside, &taken, until);
     let lives = batch_codes(&book)
         .and_then(|codes| codes.iter().map(|code| batch(&book, code)).collect::<Result<Vec<_>, _>>());
     due.extend(due_looks(&lives.map_err(|error| failure(&error))?, until));
     due.sort_by(|a, b| (a.at, &a.code, &a.what).cmp(&(b.at, &b.code, &b.what)));
     let answer: Vec<Value> = due.iter().map(|due| of_due(due, now)).collect();
     Ok(Outcome::new("due", Value::Array(answer), due_document(&due, now, &zone())))
+}
+
+/// What studies ask of their cells beside the cells' designs.
+fn study_schedules(book: &Book) -> Result<BTreeMap<Code, Vec<DueReading>>, Failure> {
+    let mut beside: BTreeMap<Code, Vec<DueReading>> = BTreeMap::new();
+    for study in studies(book).map_err(|error| failure(&error))? {
+        for (cell, _) in &study.cells {
+            beside.entry(cell.clone()).or_default().extend(study.planned.schedule.iter().cloned());
+        }
+    }
+    Ok(beside)
 }
 
 /// The last moment of the day, so many days on, in local time.

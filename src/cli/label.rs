@@ -123,7 +123,8 @@ fn stock_of(args: &LabelArgs, code: &Code) -> LabelStock {
     let own = match code.kind() {
         CodeKind::Bottle => LabelStock::Bottle,
         CodeKind::Electrolyte | CodeKind::StockSolution | CodeKind::CathodeMix => LabelStock::Vial,
-        CodeKind::Cell => LabelStock::CellSleeve,
+        // A study is refused when its content is asked for.
+        CodeKind::Cell | CodeKind::Study => LabelStock::CellSleeve,
     };
     args.on.map_or(own, On::stock)
 }

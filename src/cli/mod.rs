@@ -27,6 +27,7 @@ mod recipe;
 mod request;
 mod sample_size;
 mod sheet;
+mod study;
 mod summary;
 mod trace;
 
@@ -70,6 +71,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Label(args) => label::run(common, args),
         Command::Fit(args) => fit::run(args),
         Command::SampleSize(args) => sample_size::run(common, args),
+        Command::Study(args) => study::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

@@ -43,6 +43,51 @@ pub fn build_order(sets: usize, cells: usize, blocks: usize, seed: u64) -> Vec<P
     in_blocks.into_iter().flatten().collect()
 }
 
+/// The place of one cell of a set whose cells are shared between several parts, such as batches.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Share {
+    /// Which set, from 0.
+    pub set: usize,
+    /// Which part of the set, from 0.
+    pub part: usize,
+    /// Which block, from 0.
+    pub block: usize,
+}
+
+/// Sets of equal size in building order: each block holds `per_block` cells of every set, in random order. `parts`
+/// says of how many parts each set is; they take turns, so that each has its share of every block and of the whole,
+/// to within one cell, and it is random which of them comes short where. Which set comes when does not depend on
+/// the parts. The draw is that of [`build_order`].
+pub fn spread_order(parts: &[usize], per_block: usize, blocks: usize, seed: u64) -> Vec<Share> {
+    let mut random = ChaCha20Rng::seed_from_u64(seed);
+    let mut order = Vec::with_capacity(parts.len() * per_block * blocks);
+    for block in 0..blocks {
+        let mut sets: Vec<usize> = (0..parts.len() * per_block).map(|cell| cell % parts.len()).collect();
+        shuffle(&mut random, &mut sets);
+        order.extend(sets.into_iter().map(|set| Share { set, part: 0, block }));
+    }
+    for (set, &count) in parts.iter().enumerate() {
+        let mut turns = turns(&mut random, count.max(1), per_block, blocks);
+        for place in order.iter_mut().filter(|place| place.set == set) {
+            place.part = turns[place.block].pop().unwrap_or_default();
+        }
+    }
+    order
+}
+
+/// Whose turn it is in each block: around and around, the parts in a random order, the blocks in a random order, and
+/// each block's turns in a random order again.
+fn turns(random: &mut ChaCha20Rng, count: usize, per_block: usize, blocks: usize) -> Vec<Vec<usize>> {
+    let mut parts: Vec<usize> = (0..count).collect();
+    shuffle(random, &mut parts);
+    let mut dealt: Vec<Vec<usize>> = (0..blocks)
+        .map(|block| (0..per_block).map(|cell| parts[(block * per_block + cell) % count]).collect())
+        .collect();
+    shuffle(random, &mut dealt);
+    dealt.iter_mut().for_each(|block| shuffle(random, block));
+    dealt
+}
+
 /// Every order is as likely as any other.
 fn shuffle<T>(random: &mut ChaCha20Rng, items: &mut [T]) {
     for last in (1..items.len()).rev() {

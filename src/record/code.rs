@@ -19,9 +19,11 @@ pub enum CodeKind {
     CathodeMix,
     /// A cell.
     Cell,
+    /// A study: the question that cells are built for.
+    Study,
 }
 
-/// A letter for the kind and a number: `B12`, `E7`, `S1`, `M3`, `C145`. The numbers of a kind count up
+/// A letter for the kind and a number: `B12`, `E7`, `S1`, `M3`, `C145`, `Q2`. The numbers of a kind count up
 /// and are never used twice, not even after an entry is withdrawn.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(try_from = "String", into = "String")]
@@ -41,13 +43,13 @@ pub struct CodeError {
 impl CodeError {
     /// The way out.
     pub const HINT: &str = "A code is a letter and a number: B for a bottle, E for an electrolyte, S for a stock solution, M for a \
-         cathode mix, C for a cell, as in E7.";
+         cathode mix, C for a cell, Q for a study (its question), as in E7.";
 }
 
 impl CodeKind {
     /// All kinds.
-    pub const ALL: [Self; 5] =
-        [Self::Bottle, Self::Electrolyte, Self::StockSolution, Self::CathodeMix, Self::Cell];
+    pub const ALL: [Self; 6] =
+        [Self::Bottle, Self::Electrolyte, Self::StockSolution, Self::CathodeMix, Self::Cell, Self::Study];
 
     /// Its letter.
     pub const fn letter(self) -> char {
@@ -57,6 +59,7 @@ impl CodeKind {
             Self::StockSolution => 'S',
             Self::CathodeMix => 'M',
             Self::Cell => 'C',
+            Self::Study => 'Q',
         }
     }
 
@@ -68,6 +71,7 @@ impl CodeKind {
             Self::StockSolution => "stock solution",
             Self::CathodeMix => "cathode mix",
             Self::Cell => "cell",
+            Self::Study => "study",
         }
     }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use jiff::{SignedDuration, Timestamp};
 
-use super::cell::Cell;
+use super::cell::{Cell, DueReading};
 use super::code::Code;
 use super::life::{BatchLife, BatchStatus};
 use super::reading::Reading;
@@ -27,9 +27,39 @@ pub struct Due {
 /// and a day at most.
 const EARLIEST: SignedDuration = SignedDuration::from_hours(24);
 
+/// A time at which something is to be read, and what counts as having done so.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Window {
+    /// Days after building.
+    pub(super) day: f64,
+    /// When it is due.
+    pub(super) at: Timestamp,
+    /// How much earlier a reading counts already.
+    pub(super) lead: SignedDuration,
+    /// When the next one's time begins.
+    end: Option<Timestamp>,
+}
+
+impl Window {
+    fn start(&self) -> Timestamp {
+        self.at.checked_sub(self.lead).unwrap_or(self.at)
+    }
+
+    /// True if a reading at this time counts for it.
+    pub(super) fn has(&self, time: Timestamp) -> bool {
+        self.start() <= time && self.end.is_none_or(|end| time < end)
+    }
+}
+
 /// The readings that are due at `until` or before it, for cells that are in use; the latest of each cell
-/// and kind. One that a later time has overtaken can't be made up for, and is counted as missed.
-pub fn due_readings(cells: &[Cell], readings: &[Reading], until: Timestamp) -> Vec<Due> {
+/// and kind. One that a later time has overtaken can't be made up for, and is counted as missed. `beside` is what
+/// studies ask of a cell beside its design; a day that both name is read once.
+pub fn due_readings(
+    cells: &[Cell],
+    beside: &BTreeMap<Code, Vec<DueReading>>,
+    readings: &[Reading],
+    until: Timestamp,
+) -> Vec<Due> {
     let mut taken: BTreeMap<(&Code, &str), Vec<Timestamp>> = BTreeMap::new();
     for reading in readings {
         let key = (&reading.taken.cell, reading.taken.value.kind().word());
@@ -38,51 +68,57 @@ pub fn due_readings(cells: &[Cell], readings: &[Reading], until: Timestamp) -> V
     let none = Vec::new();
     let mut list = Vec::new();
     for cell in cells.iter().filter(|cell| cell.retired.is_none()) {
-        for (what, times) in times(cell) {
+        let design = cell.set.design.schedule.iter();
+        let all: Vec<DueReading> =
+            design.chain(beside.get(&cell.code).into_iter().flatten()).cloned().collect();
+        for (what, windows) in windows(cell.set.built, &all) {
             let taken = taken.get(&(&cell.code, what)).unwrap_or(&none);
-            list.extend(open(cell, what, &times, taken, until));
+            list.extend(open(cell, what, &windows, taken, until));
         }
     }
     list
 }
 
 /// When each kind is due, in order.
-fn times(cell: &Cell) -> BTreeMap<&str, Vec<Timestamp>> {
-    let mut times: BTreeMap<&str, Vec<Timestamp>> = BTreeMap::new();
-    for due in &cell.set.design.schedule {
+pub(super) fn windows(built: Timestamp, schedule: &[DueReading]) -> BTreeMap<&str, Vec<Window>> {
+    let mut times: BTreeMap<&str, Vec<(Timestamp, f64)>> = BTreeMap::new();
+    for due in schedule {
         let at = SignedDuration::try_from_secs_f64(due.day * 86_400.0)
             .ok()
-            .and_then(|after| cell.set.built.checked_add(after).ok());
+            .and_then(|after| built.checked_add(after).ok());
         if let Some(at) = at {
-            times.entry(due.what.as_str()).or_default().push(at);
+            times.entry(due.what.as_str()).or_default().push((at, due.day));
         }
     }
-    times.values_mut().for_each(|times| times.sort_unstable());
-    times
+    times.into_iter().map(|(what, times)| (what, windows_of(built, times))).collect()
 }
 
-fn open(cell: &Cell, what: &str, times: &[Timestamp], taken: &[Timestamp], until: Timestamp) -> Option<Due> {
-    let starts: Vec<Timestamp> = times
+fn windows_of(built: Timestamp, mut times: Vec<(Timestamp, f64)>) -> Vec<Window> {
+    times.sort_by_key(|(at, _)| *at);
+    times.dedup_by_key(|(at, _)| *at);
+    let befores = std::iter::once(built).chain(times.iter().map(|(at, _)| *at));
+    let mut windows: Vec<Window> = times
         .iter()
-        .enumerate()
-        .map(|(index, at)| {
-            let before = index.checked_sub(1).map_or(cell.set.built, |before| times[before]);
+        .zip(befores)
+        .map(|(&(at, day), before)| {
             let lead = (at.duration_since(before) / 2).min(EARLIEST);
-            at.checked_sub(lead).unwrap_or(*at)
+            Window { day, at, lead, end: None }
         })
         .collect();
-    let passed = times.iter().take_while(|at| **at <= until).count();
-    let last = passed.checked_sub(1)?;
-    let done = |index: usize| {
-        let end = starts.get(index + 1);
-        taken.iter().any(|time| starts[index] <= *time && end.is_none_or(|end| time < end))
-    };
+    let starts: Vec<Timestamp> = windows.iter().skip(1).map(Window::start).collect();
+    windows.iter_mut().zip(starts).for_each(|(window, next)| window.end = Some(next));
+    windows
+}
+
+fn open(cell: &Cell, what: &str, windows: &[Window], taken: &[Timestamp], until: Timestamp) -> Option<Due> {
+    let passed = windows.iter().take_while(|window| window.at <= until).count();
+    let (last, before) = windows[..passed].split_last()?;
     // Any reading since then has overtaken it, even one in the time of the next.
-    if taken.iter().any(|time| starts[last] <= *time) {
+    if taken.iter().any(|time| last.start() <= *time) {
         return None;
     }
-    let missed = (0..last).filter(|index| !done(*index)).count();
-    Some(Due { code: cell.code.clone(), what: what.to_owned(), at: times[last], missed })
+    let missed = before.iter().filter(|window| !taken.iter().any(|time| window.has(*time))).count();
+    Some(Due { code: cell.code.clone(), what: what.to_owned(), at: last.at, missed })
 }
 
 /// The looks at batches that are due at `until` or before it: the latest of each batch that is made, was not

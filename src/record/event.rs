@@ -14,6 +14,7 @@ use super::code::Code;
 use super::entry::Hash;
 use super::log;
 use super::reading;
+use super::study;
 
 /// What an entry records.
 #[derive(Debug, Clone, PartialEq)]
@@ -68,6 +69,12 @@ pub enum Event {
     ReadingTaken(reading::ReadingTaken),
     /// A log was taken in.
     LogImported(Box<log::LogImported>),
+    /// A study was written down.
+    StudyPlanned(Box<study::Planned>),
+    /// Cells were taken into a study.
+    StudyAssigned(study::Assigned),
+    /// Somebody looked at a study before its planned end.
+    StudyLooked(study::Looked),
 }
 
 /// An event as an entry stores it.
@@ -177,6 +184,9 @@ kinds!(
     ("cell.retired", 1, CellRetired),
     ("reading.taken", 1, ReadingTaken),
     ("log.imported", 1, LogImported),
+    ("study.planned", 1, StudyPlanned),
+    ("study.assigned", 1, StudyAssigned),
+    ("study.looked", 1, StudyLooked),
 );
 
 fn encoded(kind: &'static str, version: u16, payload: &impl Serialize) -> Result<Encoded, serde_json::Error> {
@@ -196,6 +206,7 @@ impl Event {
             Self::BatchStarted(event) => vec![event.code.clone()],
             Self::BatchBlended(event) => vec![event.code.clone()],
             Self::CellsBuilt(event) => event.cells.iter().map(|cell| cell.code.clone()).collect(),
+            Self::StudyPlanned(event) => vec![event.code.clone()],
             _ => Vec::new(),
         }
     }
@@ -229,6 +240,13 @@ impl Event {
             Self::CellRetired(event) => vec![event.cell.clone()],
             Self::ReadingTaken(event) => vec![event.cell.clone()],
             Self::LogImported(event) => event.cells.iter().map(|logged| logged.cell.clone()).collect(),
+            Self::StudyPlanned(event) => {
+                event.electrolytes.iter().flat_map(|studied| studied.batches.clone()).collect()
+            }
+            Self::StudyAssigned(event) => {
+                std::iter::once(event.study.clone()).chain(event.cells.iter().cloned()).collect()
+            }
+            Self::StudyLooked(event) => vec![event.study.clone()],
         }
     }
 

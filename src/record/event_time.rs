@@ -34,6 +34,9 @@ impl Event {
             Self::CellRetired(event) => event.at,
             Self::ReadingTaken(event) => event.at,
             Self::LogImported(event) => event.at,
+            Self::StudyPlanned(event) => event.at,
+            Self::StudyAssigned(event) => event.at,
+            Self::StudyLooked(event) => event.at,
         })
     }
 }

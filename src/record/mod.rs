@@ -21,11 +21,12 @@ pub mod limit;
 pub mod log;
 pub mod reading;
 pub mod schedule;
+pub mod study;
 mod touch;
 mod worked_design;
 
 pub use amend::{AmendError, amended, differences};
-pub use build_order::{Place as BuildPlace, build_order};
+pub use build_order::{Place as BuildPlace, Share as BuildShare, build_order, spread_order};
 pub use code::{Code, CodeError, CodeKind};
 pub use design::{CellDesign, Electrode, Separator, read_design};
 pub use due::{Due, due_looks, due_readings};

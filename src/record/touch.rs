@@ -47,6 +47,8 @@ impl Event {
                 .iter()
                 .map(|logged| Touch { spreads: false, ..touch(&logged.cell, "log taken in") })
                 .collect(),
+            // What is planned, and who looked at figures, changes nothing on the bench.
+            Self::StudyPlanned(_) | Self::StudyAssigned(_) | Self::StudyLooked(_) => Vec::new(),
         }
     }
 

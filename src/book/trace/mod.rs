@@ -19,8 +19,8 @@ use self::thread::{Flows, downstream, upstream};
 use super::error::BookError;
 use super::open::Book;
 use super::projection::require;
-use crate::record::Code;
 use crate::record::graph::{DatedEdge, GraphError, Node, NodeCode, TraceGraph};
+use crate::record::{Code, CodeKind};
 
 /// All that a code was made of and all that it was used in, seen from it. `now` says what is past its date, and
 /// in which zone the days of readings are counted.
@@ -36,6 +36,7 @@ pub fn trace(book: &Book, code: &NodeCode, now: &ZonedDateTime) -> Result<TraceG
 
 fn of_code(book: &Book, code: &Code, now: &ZonedDateTime) -> Result<TraceGraph, BookError> {
     let connection = book.connection();
+    refuse_study(code)?;
     match require(connection, code) {
         Err(BookError::StruckCode(_)) => return graph(code, vec![nodes::struck(code)], Vec::new()),
         other => other?,
@@ -68,11 +69,20 @@ fn of_reading(book: &Book, entry: u64, now: &ZonedDateTime) -> Result<TraceGraph
 /// If the book has not all of them, or can't be read.
 pub fn made_of(book: &Book, codes: &[Code], now: &ZonedDateTime) -> Result<TraceGraph, BookError> {
     let connection = book.connection();
-    codes.iter().try_for_each(|code| require(connection, code))?;
+    codes.iter().try_for_each(|code| refuse_study(code).and_then(|()| require(connection, code)))?;
     let start: Vec<String> = codes.iter().map(ToString::to_string).collect();
     let flows: Flows = upstream(connection, &start)?;
     let nodes = nodes(connection, &flows.ends(&start), now)?;
     graph(start.first().cloned().unwrap_or_default(), nodes, flows.into_edges())
+}
+
+/// Nothing was used in a study.
+fn refuse_study(code: &Code) -> Result<(), BookError> {
+    if code.kind() != CodeKind::Study {
+        return Ok(());
+    }
+    let hint = format!("Trace its cells; see them with: meltbook study show {code}.");
+    Err(BookError::Refused { what: format!("{code} is a study, and nothing was used in it"), hint })
 }
 
 fn graph(code: impl ToString, nodes: Vec<Node>, edges: Vec<DatedEdge>) -> Result<TraceGraph, BookError> {

@@ -146,6 +146,7 @@ pub(super) const fn kind(kind: CodeKind) -> NodeKind {
         CodeKind::Electrolyte => NodeKind::Electrolyte,
         CodeKind::StockSolution => NodeKind::StockSolution,
         CodeKind::CathodeMix => NodeKind::CathodeMix,
-        CodeKind::Cell => NodeKind::Cell,
+        // A study is refused before: nothing was used in it. It stands for its cells.
+        CodeKind::Cell | CodeKind::Study => NodeKind::Cell,
     }
 }

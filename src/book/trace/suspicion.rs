@@ -58,6 +58,7 @@ fn handled(
     match suspect {
         Suspect::Code(code) => {
             if let NodeCode::Made(code) = code {
+                super::refuse_study(code)?;
                 require(connection, code)?;
             }
             Ok(vec![Handled { code: code.to_string(), what: String::new(), spreads: true }])

@@ -7,10 +7,9 @@ use super::answer::{entry_fact, of_cell};
 use super::build::chosen;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{self, RecordArgs, codes, failure, open_book, stamp};
-use crate::input::{Fault, Place, did_you_mean};
+use crate::cli::request::{self, RecordArgs, cause, codes, failure, open_book, stamp};
 use crate::record::Event;
-use crate::record::cell::{Cause, Retired};
+use crate::record::cell::Retired;
 use crate::report::document::{Document, Table, column};
 use crate::report::view::cell_state;
 
@@ -35,12 +34,10 @@ pub(super) struct RetireArgs {
     record: RecordArgs,
 }
 
-const CAUSES: [&str; 5] = ["leak", "short", "dry", "wrong-dose", "end-of-test"];
-
 pub(super) fn run(common: &Common, args: &RetireArgs) -> Result<Outcome, Failure> {
     let mut faults = crate::input::Faults::none();
     let codes = faults.collect(codes("CELL", &args.cells));
-    let cause = faults.collect(cause(&args.cause));
+    let cause = faults.collect(cause("--cause", &args.cause));
     let (Some(codes), Some(cause)) = (codes, cause) else { return Err(faults.into()) };
     let at = args.record.at()?;
     let settings = request::settings(common)?;
@@ -64,23 +61,4 @@ pub(super) fn run(common: &Common, args: &RetireArgs) -> Result<Outcome, Failure
         "head": head.1.to_string(),
     });
     Ok(Outcome::new("cell retire", answer, Document::new("Retired").with(table).with(entry_fact(&head))))
-}
-
-fn cause(text: &str) -> Result<Cause, Fault> {
-    let trimmed = text.trim();
-    let other = trimmed.strip_prefix("other:").map(str::trim).filter(|words| !words.is_empty());
-    match (trimmed, other) {
-        ("leak", _) => Ok(Cause::Leak),
-        ("short", _) => Ok(Cause::Short),
-        ("dry", _) => Ok(Cause::Dry),
-        ("wrong-dose", _) => Ok(Cause::WrongDose),
-        ("end-of-test", _) => Ok(Cause::EndOfTest),
-        (_, Some(words)) => Ok(Cause::Other(words.to_owned())),
-        _ => {
-            let all = format!("The causes are {}, or \"other: …\" in words.", CAUSES.join(", "));
-            let hint = did_you_mean(trimmed, CAUSES, &all);
-            let place = Place::in_text("--cause", text, 0..text.len());
-            Err(Fault::new("unknown_cause", format!("{text:?} is no cause"), place).with_hint(hint))
-        }
-    }
 }

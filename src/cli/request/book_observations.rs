@@ -10,17 +10,18 @@ use super::discharge::{DischargeWish, Series, discharges};
 use super::figure_rules::usual_rules;
 use super::lot::Lots;
 use super::observed::{Excluded, Observed};
-use super::surroundings::{failure, open_book};
+use super::surroundings::{failure, now, open_book, zone};
 use super::table::component_table;
-use crate::book::{Book, logs, readings};
+use crate::book::{Book, logs, readings, studies};
 use crate::cell::metric::{CellRecord, CellValue, Metric, Per, Taken, ToCutOff, taken};
 use crate::cell::{CellDischarge, DischargeBasis};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::input::{Fault, Place, did_you_mean};
+use crate::input::{Fault, Place, Warning, did_you_mean};
 use crate::record::Code;
 use crate::record::cell::Cell;
 use crate::record::reading::{Reading, ReadingKind, ReadingValue};
+use crate::record::study::Study;
 use crate::report::view::{cause_words, code_range};
 
 /// What is taken of the book.
@@ -44,6 +45,8 @@ pub(in crate::cli) enum GroupBy {
     Batch,
     /// The design of the cell.
     Design,
+    /// The electrolyte, by its name in a study.
+    Study,
 }
 
 const GROUPS: [(&str, GroupBy); 3] =
@@ -75,7 +78,28 @@ pub(super) fn observed_in_book(
     let (Some(metric), Some(by)) = (metric, by) else { return Err(faults.into()) };
     let book = open_book(common)?;
     let cells = selection.cells(&book)?;
-    observed_cells(common, &book, &metric, cells, by)
+    let codes: Vec<Code> = cells.iter().map(|cell| cell.code.clone()).collect();
+    let mut observed = observed_cells(common, &book, &metric, cells, by)?;
+    observed.warnings.extend(unfinished_studies(&book, &codes)?);
+    Ok(observed)
+}
+
+/// Studies of these cells that have not come to their planned end: this look is not counted by them.
+fn unfinished_studies(book: &Book, codes: &[Code]) -> Result<Vec<Warning>, Failure> {
+    let (now, zone) = (now()?, zone());
+    let studies = studies(book).map_err(|error| failure(&error))?;
+    let unfinished = studies.iter().filter(|study| {
+        0 < study.planned.days_before_end(now, &zone)
+            && study.cells.iter().any(|(cell, _)| codes.contains(cell))
+    });
+    let warning = |study: &Study| {
+        let (code, ends) = (&study.planned.code, study.planned.ends);
+        let message = format!(
+            "cells of study {code} are looked at before its planned end, {ends}, and nothing counts it: compare --study {code} does"
+        );
+        Warning::new("uncounted_look", message)
+    };
+    Ok(unfinished.map(warning).collect())
 }
 
 /// A metric of these cells, in groups.
@@ -89,11 +113,27 @@ pub(in crate::cli) fn observed_cells(
     cells: Vec<Cell>,
     by: GroupBy,
 ) -> Result<Observed, Failure> {
+    observed_as(common, book, metric, cells, by, &|_| {})
+}
+
+/// The same with something to be said of each value before it is put into its group.
+///
+/// # Errors
+/// As [`observed_cells`].
+pub(super) fn observed_as(
+    common: &Common,
+    book: &Book,
+    metric: &Metric,
+    cells: Vec<Cell>,
+    by: GroupBy,
+    say: &dyn Fn(&mut CellValue),
+) -> Result<Observed, Failure> {
     let lots = Lots::of(book, &cells)?;
     let mut warnings = lots.warnings(&cells);
     let records = records(common, book, metric, cells, &lots)?;
     let pairing = usual_rules().pairing;
-    let taken = taken(metric, &records, &pairing);
+    let mut taken = taken(metric, &records, &pairing);
+    taken.values.iter_mut().for_each(say);
     if taken.values.iter().all(|value| value.value.is_none()) {
         return Err(nothing(metric, &records, &taken).into());
     }
@@ -125,13 +165,14 @@ fn grouped(by: GroupBy) -> &'static str {
         }
         GroupBy::Batch => "Groups are lots of electrolyte: what differs here may differ from lot to lot.",
         GroupBy::Design => "Groups are cell designs; the lot of the electrolyte is the batch.",
+        GroupBy::Study => "Groups are the electrolytes of the study. The lot is the batch.",
     }
 }
 
 impl Observed {
     fn take(&mut self, value: CellValue, by: GroupBy, places: &mut BTreeMap<String, usize>) {
         let name = match by {
-            GroupBy::Electrolyte => &value.electrolyte,
+            GroupBy::Electrolyte | GroupBy::Study => &value.electrolyte,
             GroupBy::Batch => &value.batch,
             GroupBy::Design => &value.design,
         };

@@ -11,7 +11,7 @@ use super::review::scheme_here;
 use super::shelf::today;
 use super::surroundings::{failure, open_book, zone};
 use super::table::component_table;
-use crate::book::{Book, author_of, bottle, cell};
+use crate::book::{Book, BookError, author_of, bottle, cell};
 use crate::caution::{Context, Scheme, Subject, review};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
@@ -58,6 +58,11 @@ impl LabelSource {
             CodeKind::Cell => {
                 let cell = cell(&self.book, code).map_err(|error| failure(&error))?;
                 Ok(cell_label(&cell, self.of_cell(&cell)?, &who, &zone()))
+            }
+            CodeKind::Study => {
+                let what = format!("{code} is a study, and nothing to stick a label on");
+                let hint = format!("Print labels of its cells; see them with: meltbook study show {code}.");
+                Err(failure(&BookError::Refused { what, hint }))
             }
         }
     }

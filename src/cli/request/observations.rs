@@ -189,6 +189,19 @@ impl ObservationArgs {
         columns.into_iter().filter(|(_, name)| name.is_some()).map(|(flag, _)| flag).collect()
     }
 
+    /// The metric, where a study says which cells and groups are meant.
+    ///
+    /// # Errors
+    /// If flags say that too.
+    pub(in crate::cli) fn of_study(&self) -> Result<Option<&str>, Faults> {
+        let mut given = self.of_file();
+        given.extend(self.file.as_ref().map(|_| "FILE"));
+        given.extend(self.by.as_ref().map(|_| "--by"));
+        given.extend(self.book.selection.given());
+        self.refuse(&given, "says which cells or groups are meant, and --study does")?;
+        Ok(self.book.metric.as_deref())
+    }
+
     fn refuse(&self, flags: &[&'static str], what: &str) -> Result<(), Faults> {
         let mut faults = Faults::none();
         let values = if self.file.is_some() { "come from a FILE" } else { "come from the book" };

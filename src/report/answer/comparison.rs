@@ -12,6 +12,7 @@ pub fn comparison_answer(view: &ComparisonView<'_>) -> Value {
     json!({
         "what": view.what,
         "unit": view.unit,
+        "confidence": comparison.question.confidence,
         "method": method(comparison.question.method),
         "adjustment": adjustment(comparison.adjustment),
         "unit_of_analysis": if comparison.unit == Unit::Batch { "batch" } else { "cell" },
@@ -30,6 +31,11 @@ pub fn comparison_answer(view: &ComparisonView<'_>) -> Value {
         "conclusions": conclusions(view),
         "notes": comparison_notes(view),
     })
+}
+
+/// Limits under the name that says 95 %: null where they hold at another confidence. `ci` has them in any case.
+fn at_95(comparison: &Comparison, limits: Option<[f64; 2]>) -> Option<[f64; 2]> {
+    limits.filter(|_| (comparison.question.confidence - 0.95).abs() < 1e-12)
 }
 
 fn method(method: Method) -> &'static str {
@@ -59,7 +65,8 @@ fn groups(comparison: &Comparison) -> Vec<Value> {
             "batches": member.batches,
             "mean": member.moments.mean,
             "sd": member.moments.sd(),
-            "ci95": member.interval,
+            "ci95": at_95(comparison, member.interval),
+            "ci": member.interval,
             "variance_between_batches": member.components.map(|parts| parts.between()),
             "variance_within_batches": member.components.map(|parts| parts.within),
         })
@@ -84,11 +91,12 @@ fn pairs(comparison: &Comparison) -> Vec<Value> {
             "a": name(pair.a),
             "b": name(pair.b),
             "difference": pair.difference,
-            "ci95": pair.interval,
+            "ci95": at_95(comparison, pair.interval),
+            "ci": pair.interval,
             "p": pair.p,
             "p_adjusted": pair.p_adjusted,
             "hedges_g": pair.effect.map(|effect| effect.hedges_g),
-            "hedges_g_ci95": pair.effect.map(|effect| effect.interval),
+            "hedges_g_ci95": at_95(comparison, pair.effect.map(|effect| effect.interval)),
         })
     };
     comparison.pairs.iter().map(pair).collect()

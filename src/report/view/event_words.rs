@@ -36,6 +36,7 @@ pub fn event_words(event: &Event) -> String {
         }
         Event::ReadingTaken(reading) => format!("{}: {}", reading.cell, reading_words(&reading.value)),
         Event::LogImported(log) => log_words(log),
+        Event::StudyPlanned(_) | Event::StudyAssigned(_) | Event::StudyLooked(_) => of_study(event),
         _ => of_batch(event),
     }
 }
@@ -76,6 +77,28 @@ pub fn cause_words(cause: &Cause) -> &str {
         Cause::WrongDose => "wrong dose",
         Cause::EndOfTest => "end of test",
         Cause::Other(words) => words,
+    }
+}
+
+fn of_study(event: &Event) -> String {
+    match event {
+        Event::StudyPlanned(planned) => {
+            let names: Vec<&str> = planned.electrolytes.iter().map(|studied| studied.name.as_str()).collect();
+            let (code, each, metric) = (&planned.code, planned.per_electrolyte, &planned.metric);
+            format!(
+                "study {code} planned: {metric} of {each} cells each of {}, until {}",
+                names.join(", "),
+                planned.ends
+            )
+        }
+        Event::StudyAssigned(assigned) => {
+            format!("{} taken into study {}", code_range(&assigned.cells), assigned.study)
+        }
+        Event::StudyLooked(looked) => format!(
+            "{} looked at before its planned end with {:?}: {} of {} cells had a value",
+            looked.study, looked.command, looked.with_value, looked.of
+        ),
+        _ => String::new(),
     }
 }
 

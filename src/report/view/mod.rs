@@ -35,6 +35,7 @@ mod sample_size;
 mod sheet;
 mod sheet_list;
 mod shelf;
+mod study;
 mod summary;
 mod trace;
 mod why;
@@ -73,6 +74,10 @@ pub use sample_book::{SampleBook, sample_book};
 pub use sample_size::{FoundSpread, SizeWords, sample_size_document};
 pub use sheet::sheet_document;
 pub use shelf::shelf_document;
+pub use study::{
+    BatchShare, EarlyLook, Matters, PairMatters, StudyComparison, StudyPower, StudyView, build_list_document,
+    departure_words, study_comparison_document, study_document, study_list,
+};
 pub use summary::{SummarisedGroup, SummaryView, sentence, summary_document, summary_table};
 pub use trace::{
     difference_document, difference_table, suspect_document, suspect_table, trace_document, trace_figure,

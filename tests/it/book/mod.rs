@@ -28,3 +28,6 @@ mod replay;
 mod schedule;
 mod shelf;
 mod storage;
+mod study;
+mod study_compare;
+mod study_departures;

@@ -12,10 +12,10 @@ fn a_newer_book_is_refused_untouched() {
     let path = shelf.path();
     let folder = shelf.folder;
     drop(shelf.book);
-    raw(&path).pragma_update(None, "user_version", 5).expect("a pragma");
+    raw(&path).pragma_update(None, "user_version", 6).expect("a pragma");
     let bytes = fs::read(path.join("book.sqlite")).expect("a file");
     match Book::open(&path).err().expect("it is refused") {
-        BookError::Newer { found: 5, known: 4 } => {}
+        BookError::Newer { found: 6, known: 5 } => {}
         other => panic!("{other}"),
     }
     assert_eq!(fs::read(path.join("book.sqlite")).expect("a file"), bytes);

@@ -38,10 +38,12 @@ fn every_example_runs() {
             let words = words(example);
             let arguments: Vec<&str> = words.iter().map(String::as_str).collect();
             let run = match arguments.first() {
-                Some(&("cell" | "reading" | "due" | "label" | "trace")) => {
+                Some(&("cell" | "reading" | "due" | "label" | "trace" | "study")) => {
                     book_with_cells().run(NOW, &arguments)
                 }
-                _ if arguments.contains(&"--metric") => book_with_readings().run(NOW, &arguments),
+                _ if arguments.contains(&"--metric") || arguments.contains(&"--study") => {
+                    book_with_readings().run(NOW, &arguments)
+                }
                 _ => crate::run::run_in(folder.path(), &arguments),
             };
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
@@ -117,18 +119,38 @@ fn book_with_cells() -> Lab {
     let lab = with_cells();
     lab.batch(CodeKind::Electrolyte, &["choline-chloride", "glycerol"], 40.0, Decided::Release);
     lab.answer(NOW, &["bottle", "receive", "urea assay=99.5%", "--net", "500 g"], 0);
+    let plan = [
+        "study",
+        "plan",
+        "--question",
+        "which?",
+        "--electrolyte",
+        "E1 name=A",
+        "--electrolyte",
+        "E2 name=B",
+        "--metric",
+        "voltage day=14",
+        "--cells",
+        "6",
+        "--ends",
+        "2026-12-20",
+        "--seed",
+        "7",
+    ];
+    lab.answer(NOW, &plan, 0);
     lab.write("masses.csv", "cell,E1\nC1,1.183\n");
     lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
     lab.write("run.csv", "Time,U (V),I (mA)\n2026-11-03 09:00,1.5,5\n2026-11-03 10:00,1.4,5\n");
     lab
 }
 
-/// The same with six cells of a second electrolyte, E2, and readings of all kinds on days 1 and 14.
+/// The same with six cells of a second electrolyte, E2, six of each in the study Q1, and readings of all kinds on days 1 and 14.
 fn book_with_readings() -> Lab {
     let lab = book_with_cells();
     let build =
         ["cell", "build", "--design", DESIGN, "--use", "E2=1.2g M1=0.4g", "--count", "6", "--seed", "7"];
     lab.answer("2026-11-02T09:00:00Z", &build, 0);
+    lab.answer(NOW, &["study", "assign", "Q1", "C1-C6", "C13-C18"], 0);
     for (at, last) in [("2026-11-03T09:00:00Z", 1.4), ("2026-11-16T09:00:00Z", 1.38)] {
         let of = |factor: f64| {
             let value = |cell: u32| format!("C{cell}={:.4}", factor * (last + 0.004 * f64::from(cell % 5)));

@@ -19,6 +19,7 @@ mod observations;
 mod recipe;
 mod size;
 mod statistics;
+mod study;
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -65,6 +66,7 @@ fn cases() -> Vec<&'static Case> {
         metric::CASES,
         observations::CASES,
         statistics::CASES,
+        study::CASES,
     ]
     .into_iter()
     .flatten()

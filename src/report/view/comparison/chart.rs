@@ -14,7 +14,7 @@ pub(super) fn figure(view: &ComparisonView<'_>, figures: &Figures) -> Figure {
         Unit::Cell => "mean",
     };
     let plot = StripPlot {
-        title: format!("{} of each cell by group, with the {of} and its 95 % interval", view.what),
+        title: format!("{} of each cell by group, with the {of} and its {} interval", view.what, view.sure()),
         axis: format!("{}{unit}", view.what),
         strips: view.comparison.members.iter().map(|member| strip(view, member, figures)).collect(),
     };
@@ -23,7 +23,10 @@ pub(super) fn figure(view: &ComparisonView<'_>, figures: &Figures) -> Figure {
     } else {
         ""
     };
-    plot.figure().caption(format!("Dots: cells. Stroke and line below: {of} and its 95 % interval.{crosses}"))
+    plot.figure().caption(format!(
+        "Dots: cells. Stroke and line below: {of} and its {} interval.{crosses}",
+        view.sure()
+    ))
 }
 
 fn strip(view: &ComparisonView<'_>, member: &Member, figures: &Figures) -> Strip {

@@ -10,6 +10,7 @@ pub use notes::comparison_notes;
 pub use table::all_tests;
 pub use words::conclusions;
 
+use super::amount::{percent, short};
 use super::sample_figures::Figures;
 use crate::input::Warning;
 use crate::report::document::{Caution, Document, bullets, heading, muted, paragraph};
@@ -69,9 +70,24 @@ impl ComparisonView<'_> {
         Figures::of(self.comparison.members.iter().map(|member| &member.moments), self.unit)
     }
 
+    /// "95 %", or what else the limits hold at.
+    fn sure(&self) -> String {
+        sure(self.comparison)
+    }
+
+    /// The name of a limit for scripts: `ci95_low`, or what else it holds at.
+    fn key(&self, end: &str) -> String {
+        format!("ci{}_{end}", short(self.comparison.question.confidence * 100.0, 4))
+    }
+
     fn any_failed(&self) -> bool {
         self.counts.iter().any(|count| !count.failed.is_empty())
     }
+}
+
+/// The confidence of limits in words.
+fn sure(comparison: &Comparison) -> String {
+    percent(comparison.question.confidence, 3)
 }
 
 /// The whole comparison.

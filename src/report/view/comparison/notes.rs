@@ -1,6 +1,6 @@
 //! How it was compared, point by point.
 
-use super::ComparisonView;
+use super::{ComparisonView, sure};
 use crate::report::view::sample_figures::plain;
 use crate::statistics::comparison::{Adjustment, Comparison, Method, Unit};
 
@@ -8,7 +8,7 @@ use crate::statistics::comparison::{Adjustment, Comparison, Method, Unit};
 pub fn comparison_notes(view: &ComparisonView<'_>) -> Vec<String> {
     let comparison = view.comparison;
     let mut notes = view.rule.to_vec();
-    notes.extend([method(comparison).to_owned(), adjustment(comparison).to_owned(), unit(view)]);
+    notes.extend([method(comparison).to_owned(), adjustment(comparison), unit(view)]);
     notes.extend(left_out(comparison));
     notes.extend(batches(comparison));
     notes.push(
@@ -43,20 +43,23 @@ fn method(comparison: &Comparison) -> &'static str {
     }
 }
 
-fn adjustment(comparison: &Comparison) -> &'static str {
+fn adjustment(comparison: &Comparison) -> String {
+    let sure = sure(comparison);
     match comparison.adjustment {
-        Adjustment::OnePair => "One pair: its p and interval need no adjustment.",
+        Adjustment::OnePair => "One pair: its p and interval need no adjustment.".to_owned(),
         Adjustment::GamesHowell => {
-            "All pairs by Games and Howell: adjusted p, and intervals that hold together at 95 %."
+            format!("All pairs by Games and Howell: adjusted p, and intervals that hold together at {sure}.")
         }
         Adjustment::TukeyKramer => {
-            "All pairs by Tukey and Kramer: adjusted p, and intervals that hold together at 95 %."
+            format!("All pairs by Tukey and Kramer: adjusted p, and intervals that hold together at {sure}.")
         }
         Adjustment::Dunnett => {
-            "All against the baseline by Dunnett: adjusted p, and intervals that hold together at 95 %."
+            format!(
+                "All against the baseline by Dunnett: adjusted p, and intervals that hold together at {sure}."
+            )
         }
         Adjustment::Holm => {
-            "p adjusted by Holm; each interval holds at 95 % on its own, not all of them together."
+            format!("p adjusted by Holm; each interval holds at {sure} on its own, not all of them together.")
         }
     }
 }

@@ -12,13 +12,16 @@ pub(super) fn pairs(view: &ComparisonView<'_>, figures: &Figures) -> Table {
         column("First").key("a"),
         column("Second").key("b"),
         column("Difference").key("difference").unit(unit).decimal(),
-        column("95 % from").key("ci95_low").unit(unit).decimal(),
-        column("to").key("ci95_high").unit(unit).decimal(),
+        column(format!("{} from", view.sure())).key(view.key("low")).unit(unit).decimal(),
+        column("to").key(view.key("high")).unit(unit).decimal(),
         column("p alone").key("p").decimal(),
         column("p adjusted").key("p_adjusted").decimal(),
         column("Hedges g").key("hedges_g").decimal(),
-        column("95 % from").key("hedges_g_ci95_low").decimal().if_room(),
-        column("to").key("hedges_g_ci95_high").decimal().if_room(),
+        column(format!("{} from", view.sure()))
+            .key(format!("hedges_g_{}", view.key("low")))
+            .decimal()
+            .if_room(),
+        column("to").key(format!("hedges_g_{}", view.key("high"))).decimal().if_room(),
     ])
     .caption("First less second");
     for pair in &comparison.pairs {
@@ -51,7 +54,7 @@ pub(super) fn groups(view: &ComparisonView<'_>, figures: &Figures) -> Table {
         column("Group"),
         column(count).right(),
         column("Mean").unit(unit).decimal(),
-        column("95 % from").unit(unit).decimal(),
+        column(format!("{} from", view.sure())).unit(unit).decimal(),
         column("to").unit(unit).decimal(),
         column("SD").unit(unit).decimal(),
     ])

@@ -1,11 +1,13 @@
 //! The conclusion in plain words: size, interval, and what is not shown.
 
-use super::{ComparisonView, Figures};
+use super::{ComparisonView, Figures, sure};
 use crate::report::view::sample_figures::{plain, probability};
 use crate::statistics::comparison::{Adjustment, Comparison, Member, Pair, Unit};
 
 /// Below this a difference counts as shown.
-pub(super) const LEVEL: f64 = 0.05;
+pub(super) fn level(comparison: &Comparison) -> f64 {
+    1.0 - comparison.question.confidence
+}
 
 /// One sentence for each pair, those that are shown first, or why there is none; then what it stands on.
 pub fn conclusions(view: &ComparisonView<'_>) -> Vec<String> {
@@ -14,7 +16,7 @@ pub fn conclusions(view: &ComparisonView<'_>) -> Vec<String> {
         return vec![no_pairs(comparison)];
     }
     let (shown, open): (Vec<&Pair>, Vec<&Pair>) =
-        comparison.pairs.iter().partition(|pair| pair.p_adjusted < LEVEL);
+        comparison.pairs.iter().partition(|pair| pair.p_adjusted < level(comparison));
     let mut said: Vec<String> = shown.iter().map(|pair| differs(comparison, pair, &figures)).collect();
     said.extend(open.iter().map(|pair| not_shown(comparison, pair, &figures)));
     said.push(stands_on(view));
@@ -44,9 +46,9 @@ fn side(difference: f64) -> &'static str {
 
 fn differs(comparison: &Comparison, pair: &Pair, figures: &Figures) -> String {
     let (a, b) = names(comparison, pair);
-    let interval = pair
-        .interval
-        .map(|limits| format!(", 95 % interval {}", figures.limits(turned(pair.difference, limits))));
+    let interval = pair.interval.map(|limits| {
+        format!(", {} interval {}", sure(comparison), figures.limits(turned(pair.difference, limits)))
+    });
     let size = pair
         .effect
         .map(|effect| format!(", Hedges g {}", plain(effect.hedges_g.abs(), 2)))
@@ -83,7 +85,7 @@ fn not_shown(comparison: &Comparison, pair: &Pair, figures: &Figures) -> String 
             figures.value(high.abs()),
             side(high)
         ),
-        None => "so few values give no interval at 95 %".to_owned(),
+        None => format!("so few values give no interval at {}", sure(comparison)),
     };
     format!(
         "No difference between {a} and {b} is shown ({}): {found}, and {fits}. That is no evidence that they are equal.",

@@ -12,6 +12,7 @@ use meltbook::record::batch::{
 use meltbook::record::bottle::{self, Disposed, Dried, Opened, Received};
 use meltbook::record::cell::{Built, BuiltCell, Cause, CellUse, CellWeighed, FrozenDesign, Retired};
 use meltbook::record::reading::{ReadingTaken, ReadingValue};
+use meltbook::record::study::{Assigned, Looked, Planned, Studied, StudyMethod};
 
 use super::facts::Fact;
 use crate::setup::{grams, table, typed};
@@ -32,6 +33,7 @@ pub fn event(fact: &Fact) -> Event {
         | Fact::Dried { .. }
         | Fact::BottleLeft { .. }
         | Fact::Disposed(_) => of_bottle(fact),
+        Fact::StudyPlanned { .. } | Fact::StudyAssigned { .. } | Fact::StudyLooked(_) => of_study(fact),
         Fact::Built { .. } | Fact::CellWeighed { .. } | Fact::Retired(_) | Fact::Read(_) => of_cell(fact),
         _ => of_batch(fact),
     }
@@ -173,6 +175,40 @@ fn of_cell(fact: &Fact) -> Event {
             at,
         }),
         other => unreachable!("{other:?} is not of a cell"),
+    }
+}
+
+fn of_study(fact: &Fact) -> Event {
+    let at = at();
+    match fact.clone() {
+        Fact::StudyPlanned { code, batches } => {
+            let studied =
+                |(name, batch)| Studied { name: String::from(name), recipe: None, batches: vec![batch] };
+            Event::StudyPlanned(Box::new(Planned {
+                code,
+                question: "which?".to_owned(),
+                electrolytes: ["A", "B"].into_iter().zip(batches).map(studied).collect(),
+                metric: "voltage day=14".to_owned(),
+                per_electrolyte: 2,
+                blocks: vec!["block 1".to_owned(), "block 2".to_owned()],
+                seed: 1,
+                schedule: Vec::new(),
+                ends: "2026-12-24".parse().expect("a date"),
+                causes: vec![Cause::Leak],
+                smallest: None,
+                spread: None,
+                baseline: None,
+                method: StudyMethod::Welch,
+                confidence: 0.95,
+                at,
+            }))
+        }
+        Fact::StudyAssigned { study, cells } => Event::StudyAssigned(Assigned { study, cells, at }),
+        Fact::StudyLooked(study) => {
+            let command = "meltbook compare".to_owned();
+            Event::StudyLooked(Looked { study, command, with_value: 1, of: 2, at })
+        }
+        other => unreachable!("{other:?} is not of a study"),
     }
 }
 

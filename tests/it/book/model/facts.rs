@@ -30,6 +30,9 @@ pub enum Fact {
     CellWeighed { cell: Code, batch: Code, grams: f64, excused: bool },
     Retired(Code),
     Read(Code),
+    StudyPlanned { code: Code, batches: [Code; 2] },
+    StudyAssigned { study: Code, cells: Vec<Code> },
+    StudyLooked(Code),
 }
 
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -53,6 +56,10 @@ pub struct State {
     pub contents: BTreeMap<Code, BTreeMap<Code, f64>>,
     pub retired: BTreeSet<Code>,
     pub readings: BTreeMap<Code, usize>,
+    /// The two batches that each study compares.
+    pub studies: BTreeMap<Code, [Code; 2]>,
+    pub assigned: BTreeMap<Code, BTreeSet<Code>>,
+    pub looks: BTreeMap<Code, usize>,
     /// What went into what.
     pub from: BTreeMap<Code, BTreeSet<Code>>,
     pub put_in: BTreeMap<Code, f64>,
@@ -144,6 +151,13 @@ impl State {
             }
             Fact::Retired(cell) => drop(self.retired.insert(cell.clone())),
             Fact::Read(cell) => *self.readings.entry(cell.clone()).or_default() += 1,
+            Fact::StudyPlanned { code, batches } => {
+                self.studies.insert(code.clone(), batches.clone());
+            }
+            Fact::StudyAssigned { study, cells } => {
+                self.assigned.entry(study.clone()).or_default().extend(cells.iter().cloned());
+            }
+            Fact::StudyLooked(study) => *self.looks.entry(study.clone()).or_default() += 1,
         }
     }
 
@@ -196,6 +210,17 @@ impl State {
                 *excused || (!self.retired.contains(cell) && enough(batch, grams - held))
             }
             Fact::Retired(cell) => !self.retired.contains(cell),
+            Fact::StudyPlanned { batches: [one, two], .. } => one != two,
+            Fact::StudyAssigned { study, cells } => {
+                let Some(batches) = self.studies.get(study) else { return false };
+                let there = self.assigned.get(study).cloned().unwrap_or_default();
+                let held = |cell: &Code| {
+                    batches.iter().filter(|batch| self.contents[cell].contains_key(*batch)).count()
+                };
+                let once: BTreeSet<&Code> = cells.iter().collect();
+                once.len() == cells.len() && cells.iter().all(|cell| held(cell) == 1 && !there.contains(cell))
+            }
+            Fact::StudyLooked(study) => self.studies.contains_key(study),
         }
     }
 
@@ -226,6 +251,7 @@ impl Fact {
             Self::Received { code, .. }
             | Self::Dried { code, .. }
             | Self::Started { code }
+            | Self::StudyPlanned { code, .. }
             | Self::Blended { code, .. } => vec![code.clone()],
             Self::Built { cells, .. } => cells.clone(),
             _ => Vec::new(),
@@ -251,6 +277,11 @@ impl Fact {
             Self::Built { uses, .. } => uses.iter().map(|(code, _)| code.clone()).collect(),
             Self::CellWeighed { cell, batch, .. } => vec![cell.clone(), batch.clone()],
             Self::Retired(cell) | Self::Read(cell) => vec![cell.clone()],
+            Self::StudyPlanned { batches, .. } => batches.to_vec(),
+            Self::StudyAssigned { study, cells } => {
+                std::iter::once(study.clone()).chain(cells.iter().cloned()).collect()
+            }
+            Self::StudyLooked(study) => vec![study.clone()],
         }
     }
 

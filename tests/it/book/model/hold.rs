@@ -2,7 +2,7 @@
 
 use std::collections::BTreeSet;
 
-use meltbook::book::{Book, batch, batch_codes, bottles, cells, readings};
+use meltbook::book::{Book, batch, batch_codes, bottles, cells, readings, studies};
 use meltbook::record::{Code, CodeKind};
 
 use super::Beside;
@@ -16,6 +16,7 @@ pub fn check(beside: &Beside) -> Held {
     amounts(book, &state)?;
     batches(book, &state)?;
     of_cells(book, &state)?;
+    of_studies(book, &state)?;
     upstream(beside, &state)?;
     let below: BTreeSet<Code> = state.below();
     if !below.is_subset(&beside.excused) {
@@ -99,6 +100,26 @@ fn of_cells(book: &Book, state: &State) -> Held {
     Ok(())
 }
 
+/// Each study has the cells and the looks of the model.
+fn of_studies(book: &Book, state: &State) -> Held {
+    let all = studies(book).map_err(|error| told(&error))?;
+    if all.len() != state.studies.len() {
+        return Err(format!("{} studies, not {}", all.len(), state.studies.len()));
+    }
+    for study in all {
+        let code = &study.planned.code;
+        let cells: BTreeSet<Code> = study.cells.iter().map(|(cell, _)| cell.clone()).collect();
+        let expected = state.assigned.get(code).cloned().unwrap_or_default();
+        if cells != expected || cells.len() != study.cells.len() {
+            return Err(format!("{code} has {cells:?}, not {expected:?}"));
+        }
+        if study.looks.len() != state.looks.get(code).copied().unwrap_or(0) {
+            return Err(format!("{code} was looked at {} times", study.looks.len()));
+        }
+    }
+    Ok(())
+}
+
 /// Every code's way back is that of the model, and that of a cell ends at bottles unless what was put into its
 /// batches was struck, or nothing ever was.
 fn upstream(beside: &Beside, state: &State) -> Held {
@@ -147,6 +168,7 @@ fn rebuilt(beside: &Beside) -> Held {
     let equal = bottles(book).ok() == bottles(&again).ok()
         && cells(book).ok() == cells(&again).ok()
         && lives(book).ok() == lives(&again).ok()
+        && studies(book).ok() == studies(&again).ok()
         && readings(book, &[]).ok() == readings(&again, &[]).ok();
     if same_head && findings.is_empty() && equal {
         return Ok(());

@@ -28,7 +28,7 @@ struct Step {
 }
 
 fn step() -> impl Strategy<Value = Step> {
-    (0..36u8, any::<u8>(), any::<u8>(), any::<u8>(), proptest::bool::weighted(0.15))
+    (0..40u8, any::<u8>(), any::<u8>(), any::<u8>(), proptest::bool::weighted(0.15))
         .prop_map(|(what, which, other, part, excused)| Step { what, which, other, part, excused })
 }
 
@@ -72,17 +72,21 @@ impl Beside {
         chosen(&self.codes(|kind| kind == CodeKind::Cell), which)
     }
 
+    fn study(&self, which: u8) -> Option<Code> {
+        chosen(&self.codes(|kind| kind == CodeKind::Study), which)
+    }
+
     fn next(&mut self, kind: CodeKind) -> Code {
         self.shelf.book.write(&stamp(), |writer| writer.next_code(kind)).expect("a code")
     }
 
     fn run(&mut self, step: &Step) -> Result<(), String> {
         match step.what {
-            0..28 => match self.fact(step) {
+            0..32 => match self.fact(step) {
                 Some(fact) => self.record(fact),
                 None => Ok(()),
             },
-            28..33 => self.correct(step),
+            32..37 => self.correct(step),
             _ => self.strike(step),
         }
     }
@@ -155,6 +159,16 @@ impl Beside {
             }
             27 if other < 60 => Fact::Retired(self.cell(which)?),
             27 => Fact::Read(self.cell(which)?),
+            28 => Fact::StudyPlanned {
+                code: self.next(CodeKind::Study),
+                batches: [self.batch(which)?, self.batch(other)?],
+            },
+            29..31 => {
+                let cells: Vec<Code> =
+                    (0..part % 3 + 1).filter_map(|more| self.cell(other.wrapping_add(more))).collect();
+                Fact::StudyAssigned { study: self.study(which)?, cells }
+            }
+            31 => Fact::StudyLooked(self.study(which)?),
             _ => return None,
         })
     }
@@ -212,6 +226,8 @@ impl Beside {
         let created = fact.creates();
         let stands =
             self.facts[index + 1..].iter().any(|(_, fact)| fact.uses().iter().any(|c| created.contains(c)));
+        // A look can't be taken back.
+        let stands = stands || matches!(fact, Fact::StudyLooked(_));
         let why = Why { reason: "recorded twice", in_spite: step.excused.then_some("it is so") };
         let written = self.shelf.book.write(&stamp(), |writer| writer.strike(entry, why).map(drop));
         let mut facts = self.facts.clone();
@@ -281,21 +297,24 @@ fn any_history_of_all_nouns_is_what_the_model_says() {
     let config = Config { cases: cases(), failure_persistence: None, ..Config::default() };
     let seed = TestRng::from_seed(RngAlgorithm::ChaCha, &[7; 32]);
     let mut runner = TestRunner::new_with_rng(config, seed);
-    let reached = std::cell::RefCell::new([0usize; 4]);
+    let reached = std::cell::RefCell::new([0usize; 5]);
     let ran = runner.run(&proptest::collection::vec(step(), 40..140), |steps| {
         let mut beside = Beside::new();
         for step in &steps {
             beside.run(step).map_err(TestCaseError::fail)?;
         }
         hold::check(&beside).map_err(TestCaseError::fail)?;
-        let counts = [beside.taken, beside.refused, beside.unforetold, beside.state().contents.len()];
+        let state = beside.state();
+        let studied = state.assigned.values().map(BTreeSet::len).sum();
+        let counts = [beside.taken, beside.refused, beside.unforetold, state.contents.len(), studied];
         reached.borrow_mut().iter_mut().zip(counts).for_each(|(sum, count)| *sum += count);
         Ok(())
     });
     ran.unwrap_or_else(|failure| panic!("{failure}"));
-    let [taken, refused, unforetold, cells] = reached.into_inner();
+    let [taken, refused, unforetold, cells, studied] = reached.into_inner();
     assert!(20 * cases() as usize <= taken, "{taken} steps were taken");
     assert!(3 * cases() as usize <= refused, "{refused} steps were refused");
     assert!(cases() as usize <= cells, "{cells} cells were built");
+    assert!(0 < studied, "no cell was taken into a study");
     assert!(20 * unforetold <= taken, "{unforetold} changes could not be foretold");
 }
