@@ -13,5 +13,6 @@ mod observations;
 mod out;
 mod plan;
 mod sample_size;
+mod scenarios;
 mod screen;
 mod sheet;

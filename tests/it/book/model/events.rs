@@ -90,17 +90,31 @@ fn of_batch(fact: &Fact) -> Event {
             humidity: None,
             open: None,
             later: false,
+            permit: None,
             because: reason(excused),
             at,
         })),
-        Fact::Added { batch, from, grams: mass, excused } => {
-            Event::BatchAdded(Added { batch, from, mass: grams(mass), because: reason(excused), at })
-        }
+        Fact::Added { batch, from, grams: mass, excused } => Event::BatchAdded(Added {
+            batch,
+            from,
+            mass: grams(mass),
+            because: reason(excused),
+            permit: None,
+            at,
+        }),
         Fact::Blended { code, parts, excused } => {
             let part = |(batch, mass)| BlendPart { batch, mass: grams(mass) };
             let from = parts.into_iter().map(part).collect();
             let name = "a blend".to_owned();
-            Event::BatchBlended(Blended { code, name, from, permit: None, because: reason(excused), at })
+            Event::BatchBlended(Blended {
+                code,
+                name,
+                from,
+                permit: None,
+                because: reason(excused),
+                permit: None,
+                at,
+            })
         }
         Fact::Finished { batch, grams: mass, excused } => Event::BatchFinished(Finished {
             batch,
@@ -129,9 +143,13 @@ fn of_batch(fact: &Fact) -> Event {
         Fact::BatchLeft { batch, grams: left } => {
             Event::BatchLeftWeighed(LeftWeighed { batch, left: grams(left), at })
         }
-        Fact::Released { batch, excused } => {
-            Event::BatchReleased(Released { batch, basis: Vec::new(), because: reason(excused), at })
-        }
+        Fact::Released { batch, excused } => Event::BatchReleased(Released {
+            batch,
+            basis: Vec::new(),
+            because: reason(excused),
+            permit: None,
+            at,
+        }),
         Fact::Rejected(batch) => {
             Event::BatchRejected(Rejected { batch, reason: "crystals".to_owned(), basis: Vec::new(), at })
         }
@@ -158,9 +176,14 @@ fn of_cell(fact: &Fact) -> Event {
                 at,
             }))
         }
-        Fact::CellWeighed { cell, batch, grams: mass, excused } => {
-            Event::CellWeighed(CellWeighed { cell, batch, mass: grams(mass), because: reason(excused), at })
-        }
+        Fact::CellWeighed { cell, batch, grams: mass, excused } => Event::CellWeighed(CellWeighed {
+            cell,
+            batch,
+            mass: grams(mass),
+            because: reason(excused),
+            permit: None,
+            at,
+        }),
         Fact::Retired(cell) => Event::CellRetired(Retired { cell, cause: Cause::Leak, note: None, at }),
         Fact::Read(cell) => Event::ReadingTaken(ReadingTaken {
             cell,
