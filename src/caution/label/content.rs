@@ -185,8 +185,10 @@ struct Facts {
 impl Facts {
     fn of(review: &Review, scheme: Scheme) -> Self {
         let classified = as_a_mixture(review);
+        let physical = if classified.is_some() { physical(review) } else { Vec::new() };
         let all = classified.map_or_else(|| of_components(review), |mixture| mixture.statements.clone());
-        let (euh, hazards): (Vec<Statement>, Vec<Statement>) = all.into_iter().partition(is_supplement);
+        let all = physical.iter().cloned().chain(all);
+        let (euh, hazards): (Vec<Statement>, Vec<Statement>) = all.partition(is_supplement);
         let (kept, omitted) = kept_statements(&hazards);
         let unknown = review.mixture.iter().flat_map(|mixture| &mixture.unknown_statements);
         let coded = |statement: &Statement| LabelLine::coded(&statement.code, &statement.text);
@@ -195,7 +197,7 @@ impl Facts {
         Self {
             names: named(review, classified),
             pictograms: classified
-                .map_or_else(|| shown_pictograms(&hazards), |mixture| mixture.pictograms.clone()),
+                .map_or_else(|| shown_pictograms(&hazards), |mixture| pictograms(mixture, &physical)),
             signal_word: gravest_signal_word(&hazards),
             supplements: euh.iter().map(coded).chain(unknown.map(|said| LabelLine::plain(said))).collect(),
             statements: kept,
@@ -286,6 +288,29 @@ fn as_a_mixture(review: &Review) -> Option<&Mixture> {
         mixture.presumed.is_none() && mixture.lacks.is_empty() && !mixture.statements.is_empty()
     };
     review.mixture.as_ref().filter(says_all)
+}
+
+/// Statements on fire, explosion and attack on metals of the components. No rule works them out for a mixture from its
+/// composition, and nothing rules them out without a test: until then a label carries them.
+fn physical(review: &Review) -> Vec<Statement> {
+    let mut physical: Vec<Statement> = Vec::new();
+    for component in &review.components {
+        for statement in component.statements.iter().filter(|statement| statement.code.starts_with("H2")) {
+            if !physical.iter().any(|known| known.code == statement.code) {
+                let text = format!("{} ({}; the mixture is not tested)", statement.text, component.name);
+                physical.push(Statement { text, ..statement.clone() });
+            }
+        }
+    }
+    physical
+}
+
+fn pictograms(mixture: &Mixture, physical: &[Statement]) -> Vec<String> {
+    let mut shown = mixture.pictograms.clone();
+    shown.extend(physical.iter().flat_map(|statement| statement.pictograms.clone()));
+    shown.sort();
+    shown.dedup();
+    shown
 }
 
 /// What is presumed, and the statements of all components, the graver signal word first.

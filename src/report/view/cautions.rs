@@ -185,15 +185,23 @@ pub fn cautions_to_sign(review: &Review) -> Vec<Block> {
     blocks
 }
 
-/// The cautions on a sheet, set close: what blocks or warns each in its frame, the titles of notes together,
-/// the gravest statements in words.
+/// So many notes say on a sheet what to do; of more there are the titles alone.
+const NOTES_IN_FULL: usize = 2;
+
+/// The cautions on a sheet, set close: what blocks or warns each in its frame, notes together, the gravest statements
+/// in words.
 pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
     let grave = |alert: &&Alert| Severity::Warn <= alert.severity;
     let mut blocks: Vec<Block> =
         review.alerts.iter().filter(grave).map(|alert| short_alert(alert).into()).collect();
-    // A note's title says what it is about; what to do is in the procedure and in the whole review.
-    let mut notes: Vec<&str> =
-        review.alerts.iter().filter(|alert| !grave(alert)).map(|a| a.title.as_str()).collect();
+    // Of many notes the titles say what they are about; what to do is in the procedure and in the whole review.
+    let noted: Vec<&Alert> = review.alerts.iter().filter(|alert| !grave(alert)).collect();
+    let in_full = noted.len() <= NOTES_IN_FULL;
+    let words = |alert: &&Alert| match in_full {
+        true => format!("{}: {}", alert.title, alert.message.trim_end_matches('.')),
+        false => alert.title.clone(),
+    };
+    let mut notes: Vec<String> = noted.iter().map(words).collect();
     notes.dedup();
     let notes = notes.join("; ");
     if !notes.is_empty() {

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use meltbook::caution::{Context, Severity, Subject, WayPast, materials, review};
+use meltbook::caution::{Context, Scheme, Severity, Subject, WayPast, materials, review};
 use meltbook::component::Component;
 use meltbook::report::label::{
     Against, AgainstUse, LabelAlert, LabelContent, LabelHazards, LabelStatement, Package, SignalWord,
@@ -14,10 +14,21 @@ use crate::setup::table;
 
 /// Hazards of components by their names.
 pub fn hazards(names: &[&str]) -> LabelHazards {
+    hazards_in(names, Scheme::Ghs, 20.0)
+}
+
+/// All names of the table.
+pub fn component_names() -> Vec<String> {
+    table().iter().map(|component| component.id.to_string()).collect()
+}
+
+/// The same by a scheme, for a package of this capacity.
+pub fn hazards_in(names: &[&str], scheme: Scheme, capacity_ml: f64) -> LabelHazards {
     let components: Vec<Arc<Component>> =
         names.iter().map(|name| table().find(name).unwrap().clone()).collect();
     let subject = Subject { components: &components, ..Subject::default() };
-    LabelHazards::of(&review(&subject, &Context::default()), vial())
+    let package = Package { capacity_ml, from: format!("{capacity_ml} mL, as stated") };
+    LabelHazards::of(&review(&subject, &Context { scheme, ..Context::default() }), package)
 }
 
 /// A vial, as someone states it.

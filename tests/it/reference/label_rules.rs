@@ -163,3 +163,14 @@ fn a_bench_bottle_carries_what_practice_asks_for() {
     assert_eq!(label.bench_advised.len(), practice["recommended"].as_array().unwrap().len());
     assert_eq!(label.never.len(), practice["never"].as_array().unwrap().len());
 }
+
+/// GHS chapters 2.13 and 2.14: oxidising mixtures are classed by a test, so that no sum rules H271 out (from memory).
+#[test]
+fn what_only_a_test_could_rule_out_stays_on_the_label() {
+    let parts = [("ChCl", 49.9), ("ethylene glycol", 44.3), ("sodium perchlorate", 5.8)];
+    let label = label(&parts, 500.0, Scheme::Clp);
+    let said: Vec<String> = label.lines("hazard_statements").map(ToString::to_string).collect();
+    assert!(said[0].starts_with("H271") && said[0].contains("the mixture is not tested"), "{said:?}");
+    assert!(label.lines("signal_word").any(|line| line.text == "Danger"));
+    assert!(label.lines("pictograms").any(|line| line.text == "GHS03"));
+}

@@ -106,15 +106,7 @@ fn of_batch(fact: &Fact) -> Event {
             let part = |(batch, mass)| BlendPart { batch, mass: grams(mass) };
             let from = parts.into_iter().map(part).collect();
             let name = "a blend".to_owned();
-            Event::BatchBlended(Blended {
-                code,
-                name,
-                from,
-                permit: None,
-                because: reason(excused),
-                permit: None,
-                at,
-            })
+            Event::BatchBlended(Blended { code, name, from, permit: None, because: reason(excused), at })
         }
         Fact::Finished { batch, grams: mass, excused } => Event::BatchFinished(Finished {
             batch,
@@ -143,13 +135,9 @@ fn of_batch(fact: &Fact) -> Event {
         Fact::BatchLeft { batch, grams: left } => {
             Event::BatchLeftWeighed(LeftWeighed { batch, left: grams(left), at })
         }
-        Fact::Released { batch, excused } => Event::BatchReleased(Released {
-            batch,
-            basis: Vec::new(),
-            because: reason(excused),
-            permit: None,
-            at,
-        }),
+        Fact::Released { batch, excused } => {
+            Event::BatchReleased(Released { batch, basis: Vec::new(), because: reason(excused), at })
+        }
         Fact::Rejected(batch) => {
             Event::BatchRejected(Rejected { batch, reason: "crystals".to_owned(), basis: Vec::new(), at })
         }
@@ -176,14 +164,9 @@ fn of_cell(fact: &Fact) -> Event {
                 at,
             }))
         }
-        Fact::CellWeighed { cell, batch, grams: mass, excused } => Event::CellWeighed(CellWeighed {
-            cell,
-            batch,
-            mass: grams(mass),
-            because: reason(excused),
-            permit: None,
-            at,
-        }),
+        Fact::CellWeighed { cell, batch, grams: mass, excused } => {
+            Event::CellWeighed(CellWeighed { cell, batch, mass: grams(mass), because: reason(excused), at })
+        }
         Fact::Retired(cell) => Event::CellRetired(Retired { cell, cause: Cause::Leak, note: None, at }),
         Fact::Read(cell) => Event::ReadingTaken(ReadingTaken {
             cell,
