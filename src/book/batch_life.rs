@@ -125,6 +125,7 @@ fn parts<'b>(blended: &'b Blended, code: &'b Code) -> impl Iterator<Item = Added
         from: part.batch.clone(),
         mass: part.mass.clone(),
         because: blended.because.clone(),
+        permit: None,
         at: blended.at,
     })
 }

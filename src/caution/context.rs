@@ -29,6 +29,8 @@ pub struct Context {
     pub short_circuit: bool,
     /// They are open to damp air.
     pub damp_air: bool,
+    /// The pH of the mixture, if it was measured.
+    pub ph: Option<f64>,
     /// The scheme whose statement texts are shown.
     pub scheme: Scheme,
     /// Leave out practice, storage and waste, which do not stand beside a plan.

@@ -36,7 +36,9 @@ pub use context::{Condition, Context};
 pub use find::{Named, find_named};
 pub use hazard_check::{HazardFault, HazardFinding, check_hazard};
 pub use heat::heat_rule_ids;
-pub use label::{LabelContent, LabelElement, LabelSize, Omitted, Placed, label_content, label_size};
+pub use label::{
+    LabelContent, LabelElement, LabelLine, LabelSize, Omitted, Placed, label_content, label_size,
+};
 pub use material::{Material, materials};
 pub use mixture::{Estimate, Finding, Gap, Mixture, Part, Presumed, Sum};
 pub use pictogram::{Pictogram, pictogram, shown_pictograms};

@@ -7,7 +7,7 @@ use super::component_hazard::ComponentHazard;
 use super::context::Context;
 use super::keep_apart::keep_apart;
 use super::material::Material;
-use super::mixture::{Mixture, classify};
+use super::mixture::{Mixture, Presumed, classify};
 use super::practice::{Practice, deferral, practice};
 use super::severity::{Severity, WayPast};
 use super::storage::{WasteStream, storage_class, waste_streams};
@@ -27,6 +27,8 @@ pub struct Review {
     pub materials: Vec<MaterialHazard>,
     /// The mixture as a whole; `None` without a composition, or where it is one substance alone.
     pub mixture: Option<Mixture>,
+    /// What is presumed of the mixture because of its pH, or of a liquid that is part of what is at hand.
+    pub presumed: Option<Presumed>,
     /// What has no way past first, then the gravest, then by id.
     pub alerts: Vec<Alert>,
     /// Waste streams for what is at hand.
@@ -59,12 +61,15 @@ pub fn review(subject: &Subject<'_>, context: &Context) -> Review {
     let mut materials: Vec<MaterialHazard> = subject.materials.iter().map(MaterialHazard::new).collect();
     materials.sort_by(|a, b| a.name.cmp(&b.name));
     materials.dedup();
+    let mixture = subject.composition.and_then(|made| classify(made, context.scheme, context.ph));
+    let mixture = mixture.map(|mixture| Mixture { lacks: subject.not_in_composition(), ..mixture });
     Review {
         scheme: context.scheme.word(),
         scheme_title: context.scheme.title(),
         components,
         materials,
-        mixture: subject.composition.and_then(|composition| classify(composition, context.scheme)),
+        presumed: mixture.as_ref().and_then(|mixture| mixture.presumed.clone()),
+        mixture,
         alerts: alerts(&members, context),
         waste: if context.in_short { Vec::new() } else { waste(&members) },
         practice: if context.in_short { Vec::new() } else { practice(&members, context) },

@@ -45,6 +45,16 @@ impl<'a> Subject<'a> {
         components
     }
 
+    /// Names of components that are at hand and not in the composition: what a batch still waits for.
+    pub(super) fn not_in_composition(&self) -> Vec<String> {
+        let Some(composition) = self.composition else { return Vec::new() };
+        let root =
+            |component: &Component| component.hydrate_of.clone().unwrap_or_else(|| component.id.clone());
+        let held: Vec<_> = composition.constituents.iter().map(|held| root(&held.component)).collect();
+        let lacks = |component: &&Arc<Component>| !component.is_water() && !held.contains(&root(component));
+        self.components.iter().filter(lacks).map(|component| component.name.clone()).collect()
+    }
+
     /// Everything at hand in the order of its names, so that no answer depends on the order given.
     pub(super) fn members(&self, context: &Context) -> Vec<Member<'a>> {
         let mut members: Vec<Member<'a>> =

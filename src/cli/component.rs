@@ -6,7 +6,7 @@ use serde_json::{Value, json};
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request;
-use crate::component::{Component, ComponentTable, Role, read_components};
+use crate::component::{Component, ComponentTable, Role, readable_components};
 use crate::input::{Fault, Place, did_you_mean};
 use crate::report::answer::component_answer;
 use crate::report::document::{Document, paragraph};
@@ -114,8 +114,10 @@ fn show(common: &Common, names: &[String]) -> Result<Outcome, Failure> {
 
 fn check(file: &str) -> Result<Outcome, Failure> {
     let text = request::read_text(file)?;
-    let components = read_components(file, &text, &ComponentTable::builtin())?;
-    let warnings = request::hazard_warnings(file, &text, &components)?;
+    let (components, mut faults) = readable_components(file, &text, &ComponentTable::builtin());
+    let warnings = faults.collect(request::hazard_warnings(file, &text, &components)).unwrap_or_default();
+    faults.sort_by_place();
+    let components = faults.or(components)?;
     let ids: Vec<String> = components.iter().map(|component| component.id.to_string()).collect();
     let says = match ids.len() {
         0 => format!("{file} has no fault, and no component either."),

@@ -8,9 +8,10 @@ use serde_json::{Value, json};
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{failure, now, open_book, zone};
+use super::request::{failure, now, open_book, review_reading, zone};
 use crate::book::{Book, batch, batch_codes, cells, readings, studies};
 use crate::record::cell::DueReading;
+use crate::record::reading::ReadingKind;
 use crate::record::{Code, Due, due_looks, due_readings};
 use crate::report::view::due_document;
 
@@ -36,7 +37,8 @@ pub(super) fn run(common: &Common, args: &DueArgs) -> Result<Outcome, Failure> {
     due.extend(due_looks(&lives.map_err(|error| failure(&error))?, until));
     due.sort_by(|a, b| (a.at, &a.code, &a.what).cmp(&(b.at, &b.code, &b.what)));
     let answer: Vec<Value> = due.iter().map(|due| of_due(due, now)).collect();
-    Ok(Outcome::new("due", Value::Array(answer), due_document(&due, now, &zone())))
+    let review = review_reading(due.iter().any(|due| due.what == ReadingKind::ShortCircuit.word()));
+    Ok(Outcome::new("due", Value::Array(answer), due_document(&due, &review, now, &zone())))
 }
 
 /// What studies ask of their cells beside the cells' designs.

@@ -5,23 +5,26 @@ use serde_json::json;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{LabelSource, Paper, codes};
-use crate::input::{Fault, Place};
+use super::request::{LabelSource, Paper, codes_collecting};
+use crate::input::{Fault, Faults, Place, Warning};
 use crate::record::{Code, CodeKind};
 use crate::report::answer::label_answer;
 use crate::report::html::PageSize;
 use crate::report::label::{
-    LabelContent, LabelError, LabelRun, LabelStock, label_overview, label_sheets, labels_per_page,
+    LabelContent, LabelError, LabelRun, LabelStock, label_drawing, label_overview, label_sheets,
+    labels_per_page,
 };
 
 /// Labels of bottles, batches and cells, each with its code as QR code, what is in it, its dates and hazards
 ///
 /// The screen shows what the labels say and what has no room on them; --out FILE writes the page to print. Print
-/// it at its own size and cut along the lines; each label says where the rest of its hazards is.
+/// it at its own size and cut along the lines. What the scheme asks for and a label has no room for stands on a
+/// fold-out behind the labels, to tie on, fold round, or stick on as a larger label.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
   meltbook label C1-C12 --out sleeves.html
+  meltbook label E1 --scheme clp --capacity \"50 mL\" --out vial.html
   meltbook label E1 M1 --on bottle --copies 2 --skip 3 --paper letter --out bottles.html")]
 pub(super) struct LabelArgs {
     /// What the labels are for; a run of codes as C1-C12
@@ -36,6 +39,12 @@ pub(super) struct LabelArgs {
     /// Leave so many places of the first page empty, because they were used before
     #[arg(long, value_name = "NUMBER", default_value_t = 0)]
     skip: usize,
+    /// By whose rules and texts: ghs, clp or hcs [default: of meltbook.toml, else ghs]
+    #[arg(long, value_name = "SCHEME")]
+    scheme: Option<String>,
+    /// What each package holds when full: small ones may carry less [default: 2 mL for each gram that was put in]
+    #[arg(long, value_name = "VOLUME", allow_hyphen_values = true)]
+    capacity: Option<String>,
     /// The paper
     #[arg(long, value_enum, default_value_t = Paper::A4)]
     paper: Paper,
@@ -62,21 +71,41 @@ impl On {
 }
 
 pub(super) fn run(common: &Common, args: &LabelArgs) -> Result<Outcome, Failure> {
-    let codes = codes("CODE", &args.codes)?;
+    let mut faults = Faults::none();
+    let codes = codes_collecting("CODE", &args.codes, &mut faults);
     let stocks = stocks(args, &codes);
     let paper = args.paper.size();
-    check_skip(args.skip, &stocks, paper)?;
-    let mut source = LabelSource::open(common)?;
+    faults.collect(check_skip(args.skip, &stocks, paper));
+    let mut source =
+        LabelSource::open(common, args.scheme.as_deref(), args.capacity.as_deref(), &mut faults)?;
     let mut labels: Vec<(LabelStock, Vec<LabelContent>)> = Vec::new();
     for stock in stocks {
-        let of_stock = codes.iter().filter(|code| stock_of(args, code) == stock);
-        let content = of_stock.map(|code| source.content(code)).collect::<Result<Vec<_>, _>>()?;
-        labels.push((stock, content));
+        let of_stock: Vec<&Code> = codes.iter().filter(|code| stock_of(args, code) == stock).collect();
+        labels.push((stock, contents(&mut source, &of_stock, &mut faults)?));
     }
+    let labels = faults.or(labels)?;
     let mut outcome = outcome(&labels, args, paper).map_err(|error| unprintable(&error))?;
     outcome.warnings = source.warnings;
+    outcome.warnings.extend(too_small(&labels)?);
     outcome.paper = paper;
     Ok(outcome)
+}
+
+/// The labels of some codes; those that the book does not know are collected as faults.
+fn contents(
+    source: &mut LabelSource,
+    codes: &[&Code],
+    faults: &mut Faults,
+) -> Result<Vec<LabelContent>, Failure> {
+    let mut contents = Vec::with_capacity(codes.len());
+    for code in codes {
+        match source.content(code) {
+            Ok(content) => contents.push(content),
+            Err(Failure::Input(found)) => faults.extend(found),
+            Err(failure) => return Err(failure),
+        }
+    }
+    Ok(contents)
 }
 
 fn outcome(
@@ -101,6 +130,26 @@ fn outcome(
     let mut outcome = Outcome::new("label", answer, document);
     outcome.page = Some(label_sheets(&pages, paper)?);
     Ok(outcome)
+}
+
+/// Labels on which even that has no room which the smallest package carries itself.
+fn too_small(labels: &[(LabelStock, Vec<LabelContent>)]) -> Result<Vec<Warning>, Failure> {
+    let mut warnings = Vec::new();
+    for (stock, labels) in labels {
+        for label in labels {
+            let lacks = label_drawing(label, *stock).map_err(|error| unprintable(&error))?.too_small_for;
+            if !lacks.is_empty() {
+                let lacks = lacks.join(", ");
+                let message = format!(
+                    "{} does not fit a {stock} label: {lacks}; take a larger label (--on bottle), or stick on the \
+                     fold-out as the label",
+                    label.code
+                );
+                warnings.push(Warning::new("label_too_small", message));
+            }
+        }
+    }
+    Ok(warnings)
 }
 
 fn copies(labels: &[LabelContent], copies: usize) -> Vec<LabelContent> {

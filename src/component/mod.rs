@@ -26,6 +26,6 @@ pub use hazard::{Hazard, HazardBasis};
 pub use property::{DensityAt, Fusion, HeatLimit, Melting, Transition};
 pub use proportions::{Addition, AdditionAmount, Part, Proportions, RatioBasis};
 pub use quality::{AssayBasis, Quality};
-pub use read::read_components;
+pub use read::{read_components, readable_components};
 pub use role::Role;
 pub use table::{ComponentTable, LookupError, unknown_hint};

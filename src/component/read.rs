@@ -1,6 +1,7 @@
 //! From a table file to components, with every fault of the file at once.
 
 use std::collections::HashMap;
+use std::sync::Arc;
 
 use super::cas::Cas;
 use super::entry::{Component, ComponentId, State};
@@ -22,6 +23,17 @@ pub fn read_components(origin: &str, text: &str, known: &ComponentTable) -> Resu
     let mut table = known.clone();
     let ids = read_into(&mut table, origin, text)?;
     Ok(ids.iter().filter_map(|id| table.get(id.as_str())).map(|component| (**component).clone()).collect())
+}
+
+/// The same for a check: what could be read in spite of the faults, beside all of them.
+pub fn readable_components(origin: &str, text: &str, known: &ComponentTable) -> (Vec<Component>, Faults) {
+    let mut table = known.clone();
+    let faults = read_into(&mut table, origin, text).err().unwrap_or_default();
+    let is_known = |component: &Arc<Component>| {
+        known.get(component.id.as_str()).is_some_and(|other| Arc::ptr_eq(other, component))
+    };
+    let own = table.iter().filter(|component| !is_known(component));
+    (own.map(|component| (**component).clone()).collect(), faults)
 }
 
 /// Reads a table file into a table. After a fault the table holds the components before it.

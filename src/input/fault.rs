@@ -119,6 +119,11 @@ impl Faults {
         result.map_err(|faults| self.extend(faults.into())).ok()
     }
 
+    /// Keeps those that fit.
+    pub fn keep(&mut self, fits: impl FnMut(&Fault) -> bool) {
+        self.0.retain(fits);
+    }
+
     /// Puts faults of one text into the order in which they stand there.
     pub fn sort_by_place(&mut self) {
         self.0.sort_by_key(|fault| fault.place.excerpt.as_ref().map(|excerpt| excerpt.span.start));

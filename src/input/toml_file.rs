@@ -15,6 +15,23 @@ use crate::quantity::{Quantity, Typed};
 
 const TOML_HINT: &str = "Check quotes, brackets and names here: each line is name = value, each name once.";
 
+const NO_TOML_HINT: &str =
+    "This does not read like TOML, where each line is name = value: is it the right file?";
+
+/// Lines that say something. A text with a fault in each of them is no TOML at all.
+fn written_lines(text: &str) -> usize {
+    let written = |line: &&str| !line.trim().is_empty() && !line.trim_start().starts_with('#');
+    text.lines().filter(written).count().max(2)
+}
+
+/// True for a fault of what stands before a place where the text can't be read: what is missing, or stands behind
+/// that place, may be there in what was not read.
+fn stands_before(fault: &Fault, at: usize) -> bool {
+    let span = fault.place.excerpt.as_ref().map_or(0..0, |excerpt| excerpt.span.clone());
+    let says_missing = fault.code.starts_with("missing") || fault.code.starts_with("no_");
+    !says_missing && 0 < span.end && span.end <= at
+}
+
 /// The text of a TOML file with its name, and the faults found in it so far.
 pub struct TomlFile {
     origin: String,
@@ -49,16 +66,24 @@ impl TomlFile {
     pub fn read<T>(self, read: impl FnOnce(&TableReader<'_>) -> Option<T>) -> Result<T, Faults> {
         let text = Arc::clone(&self.text);
         let (table, errors) = DeTable::parse_recoverable(&text);
-        for error in &errors {
+        let mut syntax = Faults::none();
+        let is_toml = errors.len() < written_lines(&text);
+        for error in errors.iter().take(if is_toml { errors.len() } else { 1 }) {
             let place = self.place(error.span().unwrap_or(0..0));
             let rule = error.message().trim_end().replace('\n', "; ");
-            self.push(Fault::new("bad_toml", rule, place).with_hint(TOML_HINT));
+            let hint = if is_toml { TOML_HINT } else { NO_TOML_HINT };
+            syntax.push(Fault::new("bad_toml", rule, place).with_hint(hint));
         }
+        let broken_at = errors.iter().map(|error| error.span().map_or(0, |span| span.start)).min();
         let root = TableReader::new(&self, table.get_ref(), 0..0);
         let value = read(&root);
         root.finish();
         drop(root);
         let mut faults = self.faults.into_inner();
+        if let Some(at) = broken_at {
+            faults.keep(|fault| stands_before(fault, at));
+        }
+        faults.extend(syntax);
         faults.sort_by_place();
         match value {
             Some(value) if faults.is_empty() => Ok(value),

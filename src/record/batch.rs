@@ -150,6 +150,9 @@ pub struct Weighed {
     pub later: bool,
     /// Why, in spite of a limit.
     pub because: Option<String>,
+    /// What lets it go on in spite of an alert that blocks and that it brings.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub permit: Option<Permit>,
     /// When.
     pub at: Timestamp,
 }
@@ -187,6 +190,9 @@ pub struct Added {
     pub mass: Typed<Mass>,
     /// Why, in spite of a limit.
     pub because: Option<String>,
+    /// What lets it go on in spite of an alert that blocks and that it brings.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub permit: Option<Permit>,
     /// When.
     pub at: Timestamp,
 }

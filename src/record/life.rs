@@ -154,6 +154,15 @@ impl BatchLife {
         }
     }
 
+    /// The same of its beginning and of everything that was added later.
+    pub fn permits(&self) -> impl Iterator<Item = &Permit> {
+        let of_additions = self.put_in.iter().filter_map(|put| match &put.what {
+            PutIn::Component(weighed) => weighed.permit.as_ref(),
+            PutIn::Batch(added) => added.permit.as_ref(),
+        });
+        self.permit().into_iter().chain(of_additions)
+    }
+
     /// What is left, in grams.
     pub fn left_g(&self) -> f64 {
         self.left_before_g(u64::MAX)

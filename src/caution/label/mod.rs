@@ -8,7 +8,7 @@ mod rules;
 mod size;
 
 pub(super) use choice::precautions_for;
-pub use content::{LabelContent, LabelElement, Placed, label_content};
+pub use content::{LabelContent, LabelElement, LabelLine, Placed, label_content};
 pub use omission::Omitted;
 pub(super) use omission::{covering_code, kept_statements};
 pub use size::{LabelSize, label_size};

@@ -15,6 +15,7 @@ pub(super) struct LabelRules {
     pub(super) size: Vec<Size>,
     pub(super) pictogram: PictogramRule,
     pub(super) precautions: PrecautionRule,
+    pub(super) fill_in: Vec<FillIn>,
     pub(super) element: Vec<Element>,
     pub(super) content: Vec<Content>,
     pub(super) small: Vec<Small>,
@@ -67,8 +68,17 @@ pub(super) struct PictogramRule {
 #[serde(deny_unknown_fields)]
 pub(super) struct PrecautionRule {
     pub(super) most: usize,
+    pub(super) schemes: Vec<Scheme>,
     #[serde(rename = "source")]
     _source: String,
+}
+
+/// A precautionary statement whose gaps are filled for a label.
+#[derive(Debug, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct FillIn {
+    pub(super) code: String,
+    pub(super) text: String,
 }
 
 /// A part of a label.

@@ -11,7 +11,7 @@ use super::eye::eye;
 use super::finding::{Finding, Findings};
 use super::gap::{Gap, gaps, is_mixture, unknown_to_water};
 use super::ingredient::{Ingredient, ingredients};
-use super::presumed::{Presumed, presumed};
+use super::presumed::{Presumed, lifted, presumed};
 use super::sensitiser::sensitisers;
 use super::single::SingleFindings;
 use super::skin::{is_corrosive, skin};
@@ -53,6 +53,8 @@ pub struct Mixture {
     pub not_reached: Vec<Finding>,
     /// What is presumed until the pH is measured.
     pub presumed: Option<Presumed>,
+    /// What a measured pH says that lifts a presumption.
+    pub lifted_by_ph: Option<String>,
     /// Acute toxicity estimates of every way in.
     pub estimates: Vec<Estimate>,
     /// Sentences on what is unknown, as the scheme words them.
@@ -61,10 +63,16 @@ pub struct Mixture {
     pub left_to_authority: Vec<String>,
     /// What is not known and what that leaves open.
     pub gaps: Vec<Gap>,
+    /// Names of components that are planned and not in it yet: the classes say nothing of them.
+    pub lacks: Vec<String>,
 }
 
 /// Classifies a composition; `None` if it has no mass, or is one substance alone.
-pub(in crate::caution) fn classify(composition: &Composition, scheme: Scheme) -> Option<Mixture> {
+pub(in crate::caution) fn classify(
+    composition: &Composition,
+    scheme: Scheme,
+    measured_ph: Option<f64>,
+) -> Option<Mixture> {
     if !(0.0 < composition.mass().get() && is_mixture(composition)) {
         return None;
     }
@@ -81,8 +89,16 @@ pub(in crate::caution) fn classify(composition: &Composition, scheme: Scheme) ->
     }
     let findings = findings.and(aquatic(&ingredients, scheme));
     Some(
-        Worked { ingredients, unknown, scheme, findings, estimates: acute.estimates, left_to_authority }
-            .mixture(),
+        Worked {
+            ingredients,
+            unknown,
+            scheme,
+            measured_ph,
+            findings,
+            estimates: acute.estimates,
+            left_to_authority,
+        }
+        .mixture(),
     )
 }
 
@@ -104,6 +120,7 @@ struct Worked {
     ingredients: Vec<Ingredient>,
     unknown: f64,
     scheme: Scheme,
+    measured_ph: Option<f64>,
     findings: Findings,
     estimates: Vec<Estimate>,
     left_to_authority: Vec<String>,
@@ -131,8 +148,15 @@ impl Worked {
             unknown_pct: self.estimates.iter().map(|estimate| estimate.unknown_pct).fold(0.0, f64::max),
             statements: kept.into_iter().chain(supplements).collect(),
             omitted,
-            presumed: presumed(&self.ingredients, is_worst_for_skin_and_eyes(&classes), self.scheme),
+            presumed: presumed(
+                &self.ingredients,
+                is_worst_for_skin_and_eyes(&classes),
+                self.scheme,
+                self.measured_ph,
+            ),
+            lifted_by_ph: lifted(&self.ingredients, self.measured_ph),
             gaps: gaps(&self.ingredients, self.unknown, self.scheme),
+            lacks: Vec::new(),
             reached,
             not_reached,
             estimates: self.estimates,

@@ -1,5 +1,7 @@
 //! `batch add`: what goes in beyond the plan, and how much water brings a batch to a target.
 
+use std::sync::Arc;
+
 use clap::Args;
 use serde_json::json;
 
@@ -7,17 +9,22 @@ use super::answer::{plain, record};
 use super::weigh::{self, FromArgs, MassArgs, above_zero};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{self, RecordArgs, code, composition_now, open_book, quantity, standing};
+use crate::cli::request::{
+    self, Joining, PermitArgs, RecordArgs, code, composition_now, open_book, quantity, standing,
+};
 use crate::component::Component;
 use crate::input::{Fault, Place};
 use crate::plan::{Wish, adjust};
 use crate::quantity::{Mass, MassFraction, Typed};
-use crate::record::batch::Added;
+use crate::record::batch::{Added, Weighed};
 use crate::record::{Code, Event};
 use crate::report::document::{Block, Caution, Document, big, facts, text};
 use crate::report::view::grams_of;
 
 /// Record a later addition, of a component or of another batch; or ask how much water is missing
+///
+/// What joins a batch is held against what is in it: an alert that blocks, and that the batch did not have before,
+/// needs the written procedure and the person responsible, as the beginning of a batch does.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
@@ -40,6 +47,8 @@ pub(super) struct AddArgs {
     #[command(flatten)]
     from: FromArgs,
     #[command(flatten)]
+    permit: PermitArgs,
+    #[command(flatten)]
     record: RecordArgs,
 }
 
@@ -49,14 +58,18 @@ pub(super) fn run(common: &Common, args: &AddArgs) -> Result<Outcome, Failure> {
         (Some([name, mass]), _, _) => {
             let mass = MassArgs::of_net(Some(mass.clone()));
             let weighed = weigh::weighed(common, &into, name, &mass, &args.from, &args.record, true)?;
-            weigh::record(common, &args.record, weighed)
+            let joining = Joining::Component(Arc::clone(&weighed.entry));
+            let permit = args.permit.permit(&request::brought_by(common, &into, &joining)?)?;
+            weigh::record(common, &args.record, Weighed { permit, ..weighed })
         }
         (_, Some([from, mass]), _) => {
             let from = code("--batch", from)?;
             let mass = quantity::<Mass>("--batch", mass)?;
             above_zero(&mass, "--batch")?;
             let because = args.record.because.clone();
-            let added = Added { batch: into.clone(), from, mass, because, at: args.record.at()? };
+            let joining = Joining::Batch(from.clone());
+            let permit = args.permit.permit(&request::brought_by(common, &into, &joining)?)?;
+            let added = Added { batch: into.clone(), from, mass, because, permit, at: args.record.at()? };
             record(common, &args.record, &into, Event::BatchAdded(added), "Added", plain)
         }
         (_, _, Some(target)) => to_water(common, &into, target),

@@ -145,6 +145,9 @@ fn said(standing: &Standing, weighed: &Weighed, from: Option<&(Code, f64)>) -> V
     lines.extend(from.map(|(code, left)| ("Bottle", format!("{code} has {} left", grams(*left)))));
     let mut all = vec![facts(lines)];
     all.extend(blocks.into_iter().map(Block::from));
+    if let Some(permit) = &weighed.permit {
+        all.push(paragraph(format!("By {}, responsible {}.", permit.procedure, permit.person)));
+    }
     if let Some(because) = &weighed.because {
         all.push(paragraph(format!("In spite of a limit: {because}")));
     }
@@ -199,6 +202,7 @@ pub(super) fn weighed(
         humidity,
         open,
         later,
+        permit: None,
         because: record.because.clone(),
         at: record.at()?,
     })

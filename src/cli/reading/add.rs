@@ -9,13 +9,15 @@ use super::{reading_answers, what};
 use crate::book::{Book, readings};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{self, RecordArgs, codes, failure, open_book, quantity, read_text, stamp, zone};
+use crate::cli::request::{
+    self, RecordArgs, codes, failure, open_book, quantity, read_text, review_reading, stamp, zone,
+};
 use crate::input::{Fault, Faults, Place, Warning};
 use crate::quantity::{Quantity, Relative, Resistance, Temperature, TimeSpan, Typed};
 use crate::record::reading::{Reading, ReadingKind, ReadingTaken, SETTLING, disturbed};
 use crate::record::{Code, Event};
 use crate::report::document::{Caution, Document, facts, paragraph};
-use crate::report::view::readings_long;
+use crate::report::view::{alerts_in_short, readings_long};
 
 /// Record what a meter showed; raw values are stored, everything else is computed from them
 ///
@@ -94,6 +96,7 @@ pub(super) fn run(common: &Common, args: &AddArgs) -> Result<Outcome, Failure> {
     let mut cells: Vec<Code> = new.iter().map(|value| value.cell.clone()).collect();
     cells.sort();
     cells.dedup();
+    let shorted = new.iter().any(|value| value.value.kind() == ReadingKind::ShortCircuit);
     let mut entries = Vec::new();
     if !new.is_empty() {
         entries = book
@@ -103,7 +106,9 @@ pub(super) fn run(common: &Common, args: &AddArgs) -> Result<Outcome, Failure> {
             })
             .map_err(|error| failure(&error))?;
     }
-    answer(&book, &cells, &entries, passed_over, warnings)
+    let mut outcome = answer(&book, &cells, &entries, passed_over, warnings)?;
+    outcome.document.extend(alerts_in_short(&review_reading(shorted)));
+    Ok(outcome)
 }
 
 fn understood(args: &AddArgs, warnings: &mut Vec<Warning>) -> Result<(Vec<Value>, Shared), Failure> {

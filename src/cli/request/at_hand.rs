@@ -40,9 +40,11 @@ pub(in crate::cli) fn at_hand(
     let mut faults = Faults::none();
     let mut at_hand = match subjects {
         [one] if table.find(one).is_err() && is_recipe(common, one) => {
-            of_recipe(common, &table, one, scheme)?
+            collected(of_recipe(common, &table, one, scheme), &mut faults)?
         }
-        [one] if table.find(one).is_err() && in_book(one).is_some() => of_code(common, &table, one, scheme)?,
+        [one] if table.find(one).is_err() && in_book(one).is_some() => {
+            collected(of_code(common, &table, one, scheme), &mut faults)?
+        }
         several => {
             let made = Context { scheme, ..Context::default() };
             let mut at_hand = AtHand { title: several.join(", "), made, ..AtHand::default() };
@@ -55,6 +57,17 @@ pub(in crate::cli) fn at_hand(
     };
     with.iter().for_each(|name| at_hand.add(&table, name, "--with", &mut faults));
     Ok(faults.or(at_hand)?)
+}
+
+/// What was read, or nothing with its faults collected, so that those of the other flags can be told with them.
+fn collected(read: Result<AtHand, Failure>, faults: &mut Faults) -> Result<AtHand, Failure> {
+    match read {
+        Err(Failure::Input(found)) => {
+            faults.extend(found);
+            Ok(AtHand::default())
+        }
+        other => other,
+    }
 }
 
 fn of_recipe(

@@ -10,6 +10,7 @@ use crate::book::{Book, BookError, batch, bottle};
 use crate::caution::{Context, Review, Scheme, Subject, review};
 use crate::cli::outcome::Failure;
 use crate::component::{Component, Composition};
+use crate::quantity::Property;
 use crate::record::Code;
 use crate::record::life::{BatchLife, PutIn};
 use crate::report::standing::{Lives, Standing};
@@ -82,7 +83,17 @@ pub(in crate::cli) fn batch_context(standing: &Standing, scheme: Scheme) -> Cont
     Context {
         heat: finished.and_then(|finished| finished.heat.as_ref()).map(|heat| heat.value),
         time: finished.and_then(|finished| finished.time.as_ref()).map(|time| time.value),
+        ph: measured_ph(standing),
         scheme,
         ..Context::default()
     }
+}
+
+/// The pH that was measured last, if nothing was put in since.
+fn measured_ph(standing: &Standing) -> Option<f64> {
+    let life = &standing.life;
+    let last_put_in = life.put_in.iter().map(|put| put.entry).max().unwrap_or(0);
+    let since = life.properties.iter().filter(|recorded| last_put_in < recorded.entry);
+    let of_ph = since.filter(|recorded| Property::from_id(&recorded.what.property) == Some(Property::Ph));
+    of_ph.max_by_key(|recorded| recorded.what.at).map(|recorded| recorded.what.value)
 }

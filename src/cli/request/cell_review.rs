@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::batch::lives;
+use super::batch::{lives, review_batch, standing};
 use super::surroundings::failure;
 use crate::book::{Book, batch};
 use crate::caution::{Context, Material, Named, Review, Scheme, Subject, find_named, review};
@@ -10,6 +10,7 @@ use crate::cli::outcome::Failure;
 use crate::component::{Component, ComponentTable};
 use crate::input::{Place, Warning};
 use crate::record::life::PutIn;
+use crate::record::reading::ReadingKind;
 use crate::record::{CellDesign, Code};
 
 /// The review, and what it could not look at.
@@ -45,14 +46,21 @@ pub(in crate::cli) fn cell_review(
             }
         }
     }
-    let context = Context { sealed: design.sealed, cell: true, scheme, ..Context::default() };
+    let short_circuit = design.schedule.iter().any(|due| due.what == ReadingKind::ShortCircuit.word());
+    let context = Context { sealed: design.sealed, cell: true, short_circuit, scheme, ..Context::default() };
     let subject = Subject { components: &components, materials: &materials, composition: None };
-    Ok(CellReview { review: review(&subject, &context), warnings, not_known })
+    let mut review = review(&subject, &context);
+    for code in batches {
+        // Each liquid for itself: a cell is no mixture of all that is in it.
+        let of_batch = review_batch(&standing(book, code)?, scheme);
+        review.presumed = review.presumed.or(of_batch.presumed);
+    }
+    Ok(CellReview { review, warnings, not_known })
 }
 
 /// The components that went into batches, through blends and stock solutions, and those that their plans
 /// name, as the records describe them.
-fn components_of(book: &Book, batches: &[Code]) -> Result<Vec<Arc<Component>>, Failure> {
+pub(super) fn components_of(book: &Book, batches: &[Code]) -> Result<Vec<Arc<Component>>, Failure> {
     let mut components: Vec<Arc<Component>> = Vec::new();
     for code in batches {
         let lives = lives(code, |code| batch(book, code)).map_err(|error| failure(&error))?;

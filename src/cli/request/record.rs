@@ -49,6 +49,12 @@ pub(in crate::cli) fn past(origin: &str, text: &str, at: Timestamp) -> Result<Ti
 /// Codes, with a run of them as C1-C12.
 pub(in crate::cli) fn codes(origin: &str, texts: &[String]) -> Result<Vec<Code>, Faults> {
     let mut faults = Faults::none();
+    let list = codes_collecting(origin, texts, &mut faults);
+    faults.or(list)
+}
+
+/// The same with faults collected, so that what is wrong with the other codes can be told with them.
+pub(in crate::cli) fn codes_collecting(origin: &str, texts: &[String], faults: &mut Faults) -> Vec<Code> {
     let mut list: Vec<Code> = Vec::new();
     for text in texts {
         for code in faults.collect(run_of_codes(origin, text)).unwrap_or_default() {
@@ -57,7 +63,7 @@ pub(in crate::cli) fn codes(origin: &str, texts: &[String]) -> Result<Vec<Code>,
             }
         }
     }
-    faults.or(list)
+    list
 }
 
 fn run_of_codes(origin: &str, text: &str) -> Result<Vec<Code>, Fault> {

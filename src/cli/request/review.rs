@@ -10,7 +10,7 @@ use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::input::{Fault, Faults, Place, Warning, did_you_mean};
 use crate::plan::Plan;
-use crate::quantity::{Temperature, TimeSpan};
+use crate::quantity::{Property, Temperature, TimeSpan};
 use crate::recipe::Procedure;
 
 /// What is done with the materials.
@@ -29,6 +29,9 @@ pub(in crate::cli) struct ContextArgs {
     /// How long they are hot
     #[arg(long = "for", value_name = "TIME", allow_hyphen_values = true)]
     time: Option<String>,
+    /// The pH of the mixture, if it was measured; before the batch's own
+    #[arg(long, value_name = "PH", allow_hyphen_values = true)]
+    ph: Option<String>,
     /// They are evaporated or dried until no liquid is left
     #[arg(long)]
     to_dryness: bool,
@@ -59,6 +62,7 @@ impl ContextArgs {
         let mut faults = Faults::none();
         let heat = self.heat.as_ref().and_then(|t| parsed::<Temperature>("--heat", t, &mut faults, warnings));
         let time = self.time.as_ref().and_then(|t| parsed::<TimeSpan>("--for", t, &mut faults, warnings));
+        let ph = self.ph.as_ref().and_then(|text| faults.collect(acidity(text)));
         let scheme = self.scheme.as_ref().map(|word| scheme(word));
         let scheme = scheme.and_then(|scheme| faults.collect(scheme)).unwrap_or(made.scheme);
         let how_hot_unknown = time.is_some() && self.heat.is_none() && made.heat.is_none();
@@ -77,6 +81,7 @@ impl ContextArgs {
             ground: self.ground,
             short_circuit: self.short_circuit,
             damp_air: self.damp_air,
+            ph: ph.or(made.ph),
             scheme,
             all_practice: self.all,
             ..made
@@ -84,7 +89,12 @@ impl ContextArgs {
     }
 }
 
-fn scheme(word: &str) -> Result<Scheme, Fault> {
+fn acidity(text: &str) -> Result<f64, Fault> {
+    let place = Place::in_text("--ph", text, 0..text.len());
+    Property::Ph.parse(text).map_err(|error| Fault::of_quantity(&error, place))
+}
+
+pub(super) fn scheme(word: &str) -> Result<Scheme, Fault> {
     Scheme::from_word(word).ok_or_else(|| {
         let words = Scheme::ALL.map(Scheme::word);
         let place = Place::in_text("--scheme", word, 0..word.len());
@@ -111,6 +121,11 @@ pub(in crate::cli) fn scheme_here(common: &Common) -> Result<Scheme, Failure> {
 /// The scheme that the settings name, else the usual one.
 pub(in crate::cli) fn scheme_of(settings: Option<&Settings>) -> Scheme {
     settings.and_then(|settings| settings.scheme).unwrap_or_default()
+}
+
+/// What to mind while cells are read, of which the short-circuit current is one thing or not.
+pub(in crate::cli) fn review_reading(short_circuit: bool) -> Review {
+    review(&Subject::default(), &Context { short_circuit, in_short: true, ..Context::default() })
 }
 
 /// The review of a plan by its recipe's own procedure.

@@ -65,6 +65,7 @@ pub fn batch_answer(standing: &Standing) -> Value {
         "released": life.released.as_ref().map(|released| &released.what),
         "rejected": life.rejected.as_ref().map(|rejected| &rejected.what),
         "permit": life.permit(),
+        "permits": life.permits().collect::<Vec<_>>(),
         "looks": standing.looks.iter().map(|look| json!({
             "occasion": look.occasion, "due": look.due, "done": look.done,
         })).collect::<Vec<_>>(),

@@ -6,6 +6,7 @@ use jiff::{SignedDuration, Timestamp};
 use super::content::{AgainstUse, LabelContent};
 use super::hazards::LabelHazards;
 use crate::component::RatioBasis;
+use crate::plan::Made;
 use crate::quantity::decimals_for_uncertainty;
 use crate::record::life::{BatchStatus, Origin};
 use crate::record::limit::LimitOf;
@@ -18,7 +19,10 @@ const MOST_DECIMALS: usize = 3;
 /// What a batch bears. `today` says whether its date is over, `who` began it.
 pub fn batch_label(standing: &Standing, hazards: LabelHazards, who: &str, today: Date) -> LabelContent {
     let life = &standing.life;
-    let mut label = LabelContent::new(life.code.to_string(), life.name.as_str()).hazards(hazards).who(who);
+    let mut label = LabelContent::new(life.code.to_string(), life.name.as_str())
+        .hazards(hazards)
+        .permits(life.permits())
+        .who(who);
     (label.composition, label.composition_in_short) = composition(standing).unzip();
     label.dated = Some(dated(standing));
     let use_by = use_by(standing);
@@ -52,12 +56,24 @@ fn composition(standing: &Standing) -> Option<(String, String)> {
     // One part alone has no ratio.
     let (long, brief) = match ratio.len() {
         0 | 1 => (names.clone(), names),
-        _ => (format!("{names} {numbers}{by_mass}"), format!("{numbers}{by_mass}")),
+        _ => {
+            let short_names =
+                ratio.iter().map(|(name, ..)| short_name(made, name)).collect::<Vec<_>>().join(":");
+            (format!("{names} {numbers}{by_mass}"), format!("{short_names} {numbers}{by_mass}"))
+        }
     };
     let joined =
         |parts: Vec<String>| parts.into_iter().filter(|part| !part.is_empty()).collect::<Vec<_>>().join("; ");
     let long = [vec![long], rest, vec![format!("{water} {how}")]].concat();
     Some((joined(long), joined(vec![brief, water])))
+}
+
+/// The shortest name that the component table knows for a component, such as ChCl.
+fn short_name(made: &Made, id: &str) -> String {
+    let component = made.composition.constituent(id).map(|constituent| &constituent.component);
+    let aliases = component.into_iter().flat_map(|component| &component.aliases);
+    let shortest = aliases.map(String::as_str).chain([id]).min_by_key(|name| name.chars().count());
+    shortest.unwrap_or(id).to_owned()
 }
 
 /// One number of the ratio, to the digits of its uncertainty.

@@ -17,6 +17,7 @@ pub fn cell_label(cell: &Cell, hazards: LabelHazards, who: &str, zone: &TimeZone
             .composition(cell.contents.iter().map(content).collect::<Vec<_>>().join(", "))
             .made("built", day(set.built, zone))
             .hazards(hazards)
+            .permits(set.permit.as_ref())
             .who(set.operator.as_deref().unwrap_or(who));
     let block = cell.block.as_ref().map(|block| format!("block {block}"));
     let place = format!("number {} in the order", cell.position);

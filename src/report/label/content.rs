@@ -1,6 +1,7 @@
 //! What can be on a label.
 
 use super::hazards::LabelHazards;
+use crate::record::batch::Permit;
 
 /// What is to be on a label. Everything but code, name and hazards may be missing.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -27,6 +28,10 @@ pub struct LabelContent {
     pub storage: Option<String>,
     /// Anything else.
     pub note: Option<String>,
+    /// The written procedure by which it was made in spite of an alert that blocks, and the person responsible.
+    pub permit: Option<String>,
+    /// The laboratory.
+    pub laboratory: Option<String>,
 }
 
 /// What is against using a thing, with the reason where there is one.
@@ -117,6 +122,25 @@ impl LabelContent {
     /// The same with what is known of its hazards.
     pub fn hazards(mut self, hazards: LabelHazards) -> Self {
         self.hazards = hazards;
+        self
+    }
+
+    /// The same with the procedures, and the persons responsible, that let it go on in spite of alerts.
+    pub fn permits<'p>(mut self, permits: impl IntoIterator<Item = &'p Permit>) -> Self {
+        let mut said: Vec<String> = Vec::new();
+        for permit in permits {
+            let words = format!("{}, {}", permit.procedure, permit.person);
+            if !said.contains(&words) {
+                said.push(words);
+            }
+        }
+        self.permit = (!said.is_empty()).then(|| format!("only by {}", said.join("; by ")));
+        self
+    }
+
+    /// The same with the laboratory.
+    pub fn laboratory(mut self, laboratory: Option<String>) -> Self {
+        self.laboratory = laboratory;
         self
     }
 

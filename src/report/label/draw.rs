@@ -5,6 +5,7 @@ use maud::{Markup, html};
 use super::LabelError;
 use super::content::LabelContent;
 use super::fit::{Placed, code_line, fit};
+use super::lines::{missing_on_package, needs_fold_out};
 use super::qr::{Qr, qr};
 use super::stock::LabelStock;
 use crate::report::lettering::{FONT, Weight, drawable, length, width};
@@ -16,6 +17,10 @@ pub struct LabelDrawing {
     pub svg: String,
     /// What had no room on it.
     pub left_off: Vec<&'static str>,
+    /// True if the scheme asks a label for some of that: it is then printed with a fold-out.
+    pub needs_fold_out: bool,
+    /// What of that even the smallest package carries itself: the label is then too small.
+    pub too_small_for: Vec<&'static str>,
 }
 
 /// Draws a label.
@@ -30,7 +35,9 @@ pub fn label_drawing(label: &LabelContent, stock: LabelStock) -> Result<LabelDra
         svg xmlns="http://www.w3.org/2000/svg" width=(format!("{wide}mm")) height=(format!("{high}mm"))
             viewBox=(format!("0 0 {wide} {high}")) font-family=(FONT) { (drawn) }
     };
-    Ok(LabelDrawing { svg: svg.into_string(), left_off })
+    let too_small_for = missing_on_package(&left_off);
+    let needs_fold_out = needs_fold_out(label, &left_off);
+    Ok(LabelDrawing { svg: svg.into_string(), left_off, needs_fold_out, too_small_for })
 }
 
 /// The label without a frame of reference of its own, and what had no room on it.
@@ -69,7 +76,7 @@ fn checked_qr(code: &str, stock: LabelStock) -> Result<Qr, LabelError> {
 }
 
 /// A line that is as wide as was reckoned, whatever typeface prints it: nothing runs over the edge.
-fn text(placed: &Placed) -> Markup {
+pub(super) fn text(placed: &Placed) -> Markup {
     let line = &placed.line;
     let bold = (line.weight == Weight::Bold).then_some("bold");
     let wide = length(line.size * width(&line.text, line.weight));

@@ -19,10 +19,14 @@ pub(super) struct Line {
 }
 
 /// What is left off or said in fewer words, one after the other, until the rest fits. What matters least is
-/// first; codes of statements and the use-by date stay longest.
+/// first; what even the smallest package carries stays longest: signal word, pictograms and codes of statements.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Cut {
     Note,
+    Precautions,
+    Supplements,
+    /// The texts of statements that a package as small as this may leave to a fold-out.
+    SparedTexts,
     /// All texts of statements but that of the gravest.
     StatementTexts,
     PictogramNames,
@@ -31,22 +35,26 @@ pub(super) enum Cut {
     /// Lines that end half empty.
     LinesOfTheirOwn,
     WhyAgainst,
-    /// The names of what is in it; its numbers stay.
+    /// The names of what is in it; short names and numbers stay.
     LongComposition,
     GravestText,
-    Pictograms,
-    EndOfName,
     Composition,
+    Blocks,
+    EndOfName,
     Who,
     Dated,
     Statements,
     UseBy,
     LongDeferral,
+    Pictograms,
 }
 
 impl Cut {
-    pub(super) const IN_ORDER: [Self; 17] = [
+    pub(super) const IN_ORDER: [Self; 21] = [
         Self::Note,
+        Self::Precautions,
+        Self::Supplements,
+        Self::SparedTexts,
         Self::StatementTexts,
         Self::PictogramNames,
         Self::Storage,
@@ -55,14 +63,15 @@ impl Cut {
         Self::WhyAgainst,
         Self::LongComposition,
         Self::GravestText,
-        Self::Pictograms,
-        Self::EndOfName,
         Self::Composition,
+        Self::Blocks,
         Self::Who,
         Self::Dated,
+        Self::EndOfName,
         Self::Statements,
         Self::UseBy,
         Self::LongDeferral,
+        Self::Pictograms,
     ];
 
     /// What is missing then; `None` if nothing is, or if this label has nothing of it.
@@ -70,6 +79,12 @@ impl Cut {
         let hazards = &label.hazards;
         let (is_missing, words) = match self {
             Self::StatementTexts => (1 < hazards.statements.len(), "texts of hazard statements"),
+            Self::SparedTexts => {
+                (hazards.statements.iter().any(|statement| statement.spared), "texts of hazard statements")
+            }
+            Self::Precautions => (!hazards.precautions.is_empty(), "precautionary statements"),
+            Self::Supplements => (!hazards.supplements.is_empty(), "supplemental statements"),
+            Self::Blocks => (hazards.blocks().next().is_some(), "what is blocked"),
             Self::GravestText => (hazards.statements.len() == 1, "text of the hazard statement"),
             // Codes stand for names, few words for many; whether a name is cut depends on its line.
             Self::PictogramNames | Self::LongDeferral | Self::EndOfName | Self::LinesOfTheirOwn => {
@@ -105,11 +120,20 @@ pub(super) fn signal(label: &LabelContent, cuts: &[Cut]) -> String {
     }
     let word = hazards.signal_word.map_or("HAZARDS", |signal| signal.word());
     let shown = match (cuts.contains(&Cut::Pictograms), cuts.contains(&Cut::PictogramNames)) {
-        (true, _) => Vec::new(),
-        (false, true) => hazards.pictograms.clone(),
-        (false, false) => hazards.pictogram_names(),
+        (true, _) => String::new(),
+        (false, true) => in_codes(&hazards.pictograms),
+        (false, false) => hazards.pictogram_names().join(", "),
     };
-    if shown.is_empty() { word.to_owned() } else { format!("{word}: {}", shown.join(", ")) }
+    if shown.is_empty() { word.to_owned() } else { format!("{word}: {shown}") }
+}
+
+/// Codes of pictograms in few signs: GHS05/07/09.
+fn in_codes(codes: &[String]) -> String {
+    let short = |(at, code): (usize, &String)| match code.strip_prefix("GHS") {
+        Some(number) if 0 < at => number.to_owned(),
+        _ => code.clone(),
+    };
+    codes.iter().enumerate().map(short).collect::<Vec<_>>().join("/")
 }
 
 /// All lines of a label, and what is left off.
@@ -122,7 +146,9 @@ pub(super) struct Lines {
 /// Signal word first, then what it is, then the rest.
 pub(super) fn lines(label: &LabelContent, stock: LabelStock, cuts: &[Cut], size: f64, wide: f64) -> Lines {
     let mut lines = Lines { lines: Vec::new(), left_off: left_off(label, cuts), wide };
-    lines.add(&signal(label, cuts), Weight::Bold, SIGNAL * size);
+    // Where every line counts, the signal word is no larger than the rest, but bold.
+    let enlarged = if cuts.contains(&Cut::LinesOfTheirOwn) { 1.0 } else { SIGNAL };
+    lines.add(&signal(label, cuts), Weight::Bold, enlarged * size);
     let (against, may_be_cut) = (against(label, cuts), cuts.contains(&Cut::EndOfName));
     if stock == LabelStock::CellSleeve && !against.is_empty() {
         lines.add_name(&format!("{against}; {}", label.name), may_be_cut, size);
@@ -135,12 +161,14 @@ pub(super) fn lines(label: &LabelContent, stock: LabelStock, cuts: &[Cut], size:
     let dated = label.dated.as_ref().map(|(what, date)| format!("{what} {date}"));
     let use_by = label.use_by.as_ref().map(|date| format!("use by {date}"));
     let parts = [
+        (blocks(label, cuts), Weight::Bold),
         (hazards(label, cuts), Weight::Regular),
+        (precautions(label, cuts), Weight::Regular),
         (composition(label, cuts).unwrap_or_default(), Weight::Regular),
         (together([kept(Cut::Dated, &dated), kept(Cut::UseBy, &use_by)]), Weight::Bold),
         (together([kept(Cut::Who, &label.who), kept(Cut::Storage, &label.storage)]), Weight::Regular),
         (kept(Cut::Note, &label.note).unwrap_or_default(), Weight::Regular),
-        (last_line(stock, cuts, !lines.left_off.is_empty()), Weight::Regular),
+        (last_line(label, stock, cuts, &lines.left_off), Weight::Regular),
     ];
     if stock == LabelStock::CellSleeve || cuts.contains(&Cut::LinesOfTheirOwn) {
         // A sleeve has so few lines that none can end half empty.
@@ -172,6 +200,7 @@ fn composition(label: &LabelContent, cuts: &[Cut]) -> Option<String> {
 /// Each thing once: what is left off whole is not named by its parts too.
 fn left_off(label: &LabelContent, cuts: &[Cut]) -> Vec<&'static str> {
     let told = |cut: &Cut| match cut {
+        Cut::SparedTexts => cuts.contains(&Cut::StatementTexts),
         Cut::StatementTexts | Cut::GravestText => cuts.contains(&Cut::Statements),
         Cut::LongComposition => cuts.contains(&Cut::Composition),
         _ => false,
@@ -203,21 +232,60 @@ fn statements(hazards: &LabelHazards, cuts: &[Cut]) -> String {
     let codes = |statements: &[LabelStatement]| {
         statements.iter().map(|statement| statement.code.clone()).collect::<Vec<_>>().join(" ")
     };
+    let in_few = |statement: &LabelStatement| match statement.spared && cuts.contains(&Cut::SparedTexts) {
+        true => statement.code.clone(),
+        false => with_text(statement),
+    };
     let stated = match hazards.statements.as_slice() {
         all if cuts.contains(&Cut::GravestText) => codes(all),
         [gravest, others @ ..] if !others.is_empty() && cuts.contains(&Cut::StatementTexts) => {
             format!("{}; {}", with_text(gravest), codes(others))
         }
-        all => all.iter().map(with_text).collect::<Vec<_>>().join("; "),
+        all => all.iter().map(in_few).collect::<Vec<_>>().join("; "),
     };
     if stated.is_empty() { stated } else { format!("{whose}{stated}") }
 }
 
-/// Who decides, and where the rest is.
-fn last_line(stock: LabelStock, cuts: &[Cut], is_missing: bool) -> String {
+/// What must not be done outside a written procedure, or never; and the procedure that was named.
+fn blocks(label: &LabelContent, cuts: &[Cut]) -> String {
+    if cuts.contains(&Cut::Blocks) {
+        return label.permit.clone().unwrap_or_default();
+    }
+    let titles = label.hazards.blocks().map(|alert| alert.title.clone());
+    titles.chain(label.permit.clone()).collect::<Vec<_>>().join("; ")
+}
+
+fn precautions(label: &LabelContent, cuts: &[Cut]) -> String {
+    let hazards = &label.hazards;
+    let precautions = hazards.precautions.iter().filter(|_| !cuts.contains(&Cut::Precautions));
+    let supplements = hazards.supplements.iter().filter(|_| !cuts.contains(&Cut::Supplements));
+    let said = precautions.map(|said| said.text.clone()).chain(supplements.cloned());
+    said.collect::<Vec<_>>().join(" ")
+}
+
+/// Who decides, and where the rest is: on the fold-out if the scheme asks for any of it.
+fn last_line(label: &LabelContent, stock: LabelStock, cuts: &[Cut], left_off: &[&str]) -> String {
     let long = stock == LabelStock::Bottle && !cuts.contains(&Cut::LongDeferral);
     let deferral = if long { "Read the supplier's safety data sheet first" } else { "read the SDS" };
-    if is_missing { format!("{deferral}; more: sheet") } else { deferral.to_owned() }
+    match left_off {
+        [] => deferral.to_owned(),
+        _ if needs_fold_out(label, left_off) => format!("{deferral}; more: fold-out"),
+        _ => format!("{deferral}; more: sheet"),
+    }
+}
+
+/// True if something has no room that the scheme, or practice at the bench, asks a label for. A note or a shelf
+/// is not such a thing.
+pub(super) fn needs_fold_out(label: &LabelContent, left_off: &[&str]) -> bool {
+    let may_be_missing = ["note", "storage", "the reason against its use"];
+    label.hazards.rule.is_some() && left_off.iter().any(|words| !may_be_missing.contains(words))
+}
+
+/// What even the smallest package carries itself, wherever the rest is (CLP Annex I 1.5.1.2, from memory), of what
+/// has no room.
+pub(super) fn missing_on_package<'w>(left_off: &[&'w str]) -> Vec<&'w str> {
+    let carried = ["pictograms", "end of the name"];
+    left_off.iter().filter(|words| carried.contains(*words)).copied().collect()
 }
 
 impl Lines {

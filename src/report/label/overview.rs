@@ -3,7 +3,8 @@
 use super::LabelError;
 use super::content::LabelContent;
 use super::draw::label_drawing;
-use super::preview::label_document;
+use super::fold_pages::fold_outs;
+use super::preview::{label_document, too_small};
 use super::sheet::{LabelRun, labels_per_page};
 use super::stock::LabelStock;
 use crate::record::Code;
@@ -28,10 +29,14 @@ pub fn label_overview(runs: &[LabelRun<'_>], copies: usize, paper: PageSize) -> 
     } else {
         for run in runs {
             document.extend(left_off(run)?.into_iter().map(paragraph));
+            document.extend(too_small_words(run)?.map(|words| paragraph(strong(words))));
         }
     }
     for run in runs {
         document.push(paragraph(pages(run, copies, paper)));
+    }
+    for run in runs {
+        document.extend(fold_out_words(run)?.map(paragraph));
     }
     document.push(paragraph("The page for print: add --out FILE, then print it at its own size."));
     Ok(document)
@@ -65,19 +70,48 @@ fn table(runs: &[LabelRun<'_>]) -> Table {
 
 /// What has no room, a sentence for all labels that lack the same.
 fn left_off(run: &LabelRun<'_>) -> Result<Vec<String>, LabelError> {
-    let mut lacking: Vec<(String, Vec<Code>)> = Vec::new();
+    let mut lacking: Vec<((bool, String), Vec<Code>)> = Vec::new();
     for label in run.labels {
-        let lacks = label_drawing(label, run.stock)?.left_off.join(", ");
+        let drawing = label_drawing(label, run.stock)?;
+        let lacks = (drawing.needs_fold_out, drawing.left_off.join(", "));
         let code = label.code.parse::<Code>().ok();
         match lacking.iter_mut().find(|(known, _)| *known == lacks) {
             Some((_, codes)) => codes.extend(code),
             None => lacking.push((lacks, code.into_iter().collect())),
         }
     }
-    let sentence = |(lacks, codes): (String, Vec<Code>)| {
-        format!("No room on the {} labels of {} for: {lacks}.", run.stock, code_range(&codes))
+    let sentence = |((folds, lacks), codes): ((bool, String), Vec<Code>)| {
+        let (stock, range) = (run.stock, code_range(&codes));
+        match folds {
+            true => {
+                format!("On the fold-out, since the {stock} labels of {range} have no room for it: {lacks}.")
+            }
+            false => format!("No room on the {stock} labels of {range} for: {lacks}."),
+        }
     };
-    Ok(lacking.into_iter().filter(|(lacks, _)| !lacks.is_empty()).map(sentence).collect())
+    Ok(lacking.into_iter().filter(|((_, lacks), _)| !lacks.is_empty()).map(sentence).collect())
+}
+
+/// The labels on which even that has no room which the smallest package carries itself.
+fn too_small_words(run: &LabelRun<'_>) -> Result<Option<String>, LabelError> {
+    let mut codes: Vec<Code> = Vec::new();
+    let mut lacks: Vec<&str> = Vec::new();
+    for label in run.labels {
+        let small = label_drawing(label, run.stock)?.too_small_for;
+        codes.extend(label.code.parse::<Code>().ok().filter(|_| !small.is_empty()));
+        lacks.extend(small);
+    }
+    lacks.sort_unstable();
+    lacks.dedup();
+    Ok((!lacks.is_empty()).then(|| format!("{}: {}", code_range(&codes), too_small(&lacks, run.stock))))
+}
+
+/// How many fold-outs go with the labels.
+fn fold_out_words(run: &LabelRun<'_>) -> Result<Option<String>, LabelError> {
+    let count = fold_outs(run.labels, run.stock)?.len();
+    let (these, stand) = if count == 1 { ("fold-out", "stands") } else { ("fold-outs", "stand") };
+    Ok((0 < count)
+        .then(|| format!("{count} {these} of {} labels {stand} on the page behind them.", run.stock)))
 }
 
 fn signal(label: &LabelContent) -> &'static str {

@@ -2,8 +2,8 @@
 
 use super::LabelError;
 use super::content::LabelContent;
-use super::draw::label_drawing;
-use super::hazards::LabelHazards;
+use super::draw::{LabelDrawing, label_drawing};
+use super::hazards::{LabelHazards, LabelRule};
 use super::stock::LabelStock;
 use crate::report::document::{Block, Document, Text, big, facts, heading, muted, paragraph, strong, text};
 
@@ -17,13 +17,34 @@ pub fn label_document(labels: &[LabelContent], stock: LabelStock) -> Result<Docu
     for label in labels {
         document.push(heading(1, big(&label.code)));
         document.push(told(label));
-        let left_off = label_drawing(label, stock)?.left_off;
-        if !left_off.is_empty() {
-            let words = format!("No room on a {stock} label for: {}.", left_off.join(", "));
-            document.push(paragraph(muted(words)));
-        }
+        document.extend(room(&label_drawing(label, stock)?, stock));
     }
     Ok(document)
+}
+
+/// What has no room, and where it is instead.
+fn room(drawing: &LabelDrawing, stock: LabelStock) -> Vec<Block> {
+    let left_off = drawing.left_off.join(", ");
+    let mut said: Vec<Block> = Vec::new();
+    if !drawing.too_small_for.is_empty() {
+        said.push(paragraph(strong(too_small(&drawing.too_small_for, stock))));
+    }
+    if drawing.needs_fold_out {
+        said.push(paragraph(format!(
+            "On its fold-out, since a {stock} label has no room for it: {left_off}."
+        )));
+    } else if !left_off.is_empty() {
+        said.push(paragraph(muted(format!("No room on a {stock} label for: {left_off}."))));
+    }
+    said
+}
+
+/// What a label that is too small must be told.
+pub(super) fn too_small(lacks: &[&str], stock: LabelStock) -> String {
+    format!(
+        "Does not fit a {stock} label: {}. Take a larger label (--on bottle), or stick on the fold-out as the label.",
+        lacks.join(", ")
+    )
 }
 
 fn told(label: &LabelContent) -> Block {
@@ -32,6 +53,10 @@ fn told(label: &LabelContent) -> Block {
     let plain = |value: &Option<String>| value.as_ref().map(text);
     add("Against its use", label.against.as_ref().map(|against| strong(against.in_full())));
     add("Hazards", Some(hazards(&label.hazards)));
+    add("What is blocked", blocked(label));
+    add("Precautions", precautions(&label.hazards));
+    add("Supplements", list(&label.hazards.supplements, " "));
+    add("Contains", list(&label.hazards.contains, ", "));
     add("Composition", plain(&label.composition));
     let dated = label.dated.clone().unwrap_or_default();
     add(&dated.0, Some(text(dated.1)).filter(|_| label.dated.is_some()));
@@ -39,7 +64,50 @@ fn told(label: &LabelContent) -> Block {
     add("Who", plain(&label.who));
     add("Storage", plain(&label.storage));
     add("Note", plain(&label.note));
+    add("Rule", label.hazards.rule.as_ref().map(|rule| text(rule_words(rule))));
     facts(lines)
+}
+
+fn list(texts: &[String], between: &str) -> Option<Text> {
+    (!texts.is_empty()).then(|| text(texts.join(between)))
+}
+
+fn blocked(label: &LabelContent) -> Option<Text> {
+    let titles = label.hazards.blocks().map(|alert| format!("{}: {}", alert.title, alert.message));
+    let said: Vec<String> = titles.chain(label.permit.clone()).collect();
+    (!said.is_empty()).then(|| strong(said.join(" ")))
+}
+
+fn precautions(hazards: &LabelHazards) -> Option<Text> {
+    let said = hazards.precautions.iter().map(|said| format!("{} {}", said.code, said.text));
+    list(&said.collect::<Vec<_>>(), " ")
+}
+
+/// By whose rules, for which package, and what these rules leave off.
+fn rule_words(rule: &LabelRule) -> String {
+    let mut said = vec![format!("{}; package of {}.", rule.scheme_title, rule.package.from)];
+    if let Some((may_go, condition)) = &rule.reduced {
+        let may_go = may_go.join(", ");
+        said.push(format!("So small a package may leave to a fold-out: {may_go} ({condition})."));
+    }
+    if !rule.covered.is_empty() {
+        said.push(format!("Left out because another covers it: {}.", rule.covered.join(", ")));
+    }
+    match rule.further_precautions {
+        0 => {}
+        count => {
+            said.push(format!("{count} further precautionary statements are not asked for: see cautions."))
+        }
+    }
+    let asks_sizes = rule.scheme == "clp";
+    if let Some(size) = rule.size.as_ref().filter(|_| asks_sizes) {
+        let [wide, high] = size.label_mm;
+        let possible = if size.if_possible { ", if possible" } else { "" };
+        let side = size.pictogram_mm;
+        said.push(format!("Least size: label {wide} mm by {high} mm{possible}; pictogram {side} mm."));
+    }
+    said.push("Pictograms are named in words: where the rule asks for the symbol, stick it on.".to_owned());
+    said.join(" ")
 }
 
 fn hazards(hazards: &LabelHazards) -> Text {

@@ -5,6 +5,7 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::LabelError;
 use super::content::LabelContent;
 use super::draw::drawn;
+use super::fold_pages::fold_pages;
 use super::stock::LabelStock;
 use crate::report::html::PageSize;
 use crate::report::lettering::{FONT, length};
@@ -76,8 +77,14 @@ pub fn label_sheets(runs: &[LabelRun<'_>], size: PageSize) -> Result<String, Lab
     Ok(page.into_string() + "\n")
 }
 
-/// The pages of one size.
+/// The pages of one size, and those of its fold-outs.
 fn pages(run: &LabelRun<'_>, size: PageSize) -> Result<Vec<Markup>, LabelError> {
+    let mut pages = label_pages(run, size)?;
+    pages.extend(fold_pages(run, &Paper::new(size))?);
+    Ok(pages)
+}
+
+fn label_pages(run: &LabelRun<'_>, size: PageSize) -> Result<Vec<Markup>, LabelError> {
     let grid = Grid::new(run.stock, size);
     let used = std::iter::repeat_n(None, run.skip);
     let places: Vec<Option<&LabelContent>> = used.chain(run.labels.iter().map(Some)).collect();
@@ -85,23 +92,66 @@ fn pages(run: &LabelRun<'_>, size: PageSize) -> Result<Vec<Markup>, LabelError> 
     pages.iter().enumerate().map(|(index, page)| grid.page(page, index + 1, pages.len())).collect()
 }
 
-struct Grid {
-    stock: LabelStock,
-    columns: usize,
-    rows: usize,
-    /// The printed area.
+/// The printed area of a page.
+pub(super) struct Paper {
     width: f64,
     height: f64,
 }
 
+impl Paper {
+    pub(super) fn new(size: PageSize) -> Self {
+        let (width, height) = size.size_mm();
+        // Half a millimetre less than there is, so that no rounding starts an empty page.
+        Self { width: width - 2.0 * EDGE, height: height - 2.0 * EDGE - 0.5 }
+    }
+
+    /// Height above the foot.
+    pub(super) fn for_labels(&self) -> f64 {
+        self.height - FOOT
+    }
+
+    /// A page with its foot: the line to be checked with a ruler, and words beside it.
+    pub(super) fn page(&self, content: &Markup, words: &str) -> Markup {
+        let (width, height) = (length(self.width), length(self.height));
+        html! {
+            svg xmlns="http://www.w3.org/2000/svg" width=(format!("{width}mm")) height=(format!("{height}mm"))
+                viewBox=(format!("0 0 {width} {height}")) font-family=(FONT) {
+                (content)
+                (self.foot(words))
+            }
+        }
+    }
+
+    fn foot(&self, words: &str) -> Markup {
+        let line = self.height - 2.0;
+        let ends = format!(
+            "M{left} {line}H{right}M{left} {low}V{high}M{right} {low}V{high}",
+            left = length(INDENT),
+            right = length(INDENT + RULER),
+            line = length(line),
+            low = length(line - 1.0),
+            high = length(line + 1.0)
+        );
+        html! {
+            path d=(ends) fill="none" stroke="#000" stroke-width="0.2" {}
+            text x=(length(INDENT + RULER + 2.0)) y=(length(line + 0.8)) font-size="2.6" { (words) }
+        }
+    }
+}
+
+struct Grid {
+    stock: LabelStock,
+    columns: usize,
+    rows: usize,
+    paper: Paper,
+}
+
 impl Grid {
     fn new(stock: LabelStock, size: PageSize) -> Self {
-        let (paper_width, paper_height) = size.size_mm();
         let (wide, high) = stock.size_mm();
-        // Half a millimetre less than there is, so that no rounding starts an empty page.
-        let (width, height) = (paper_width - 2.0 * EDGE, paper_height - 2.0 * EDGE - 0.5);
+        let paper = Paper::new(size);
         let fitting = |room: f64, side: f64| (room / side).floor().max(1.0) as usize;
-        Self { stock, columns: fitting(width, wide), rows: fitting(height - FOOT, high), width, height }
+        Self { stock, columns: fitting(paper.width, wide), rows: fitting(paper.for_labels(), high), paper }
     }
 
     fn page(
@@ -121,16 +171,16 @@ impl Grid {
             placed
                 .push(html! { g transform=(format!("translate({} {})", length(x), length(y))) { (label) } });
         }
-        let (width, height) = (length(self.width), length(self.height));
-        Ok(html! {
-            svg xmlns="http://www.w3.org/2000/svg" width=(format!("{width}mm")) height=(format!("{height}mm"))
-                viewBox=(format!("0 0 {width} {height}")) font-family=(FONT) {
-                path d=(self.cut_lines(places.len())) fill="none" stroke="#000" stroke-width="0.1"
-                    stroke-dasharray="0.8 0.8" {}
-                @for label in &placed { (label) }
-                (self.foot(number, count))
-            }
-        })
+        let content = html! {
+            path d=(self.cut_lines(places.len())) fill="none" stroke="#000" stroke-width="0.1"
+                stroke-dasharray="0.8 0.8" {}
+            @for label in &placed { (label) }
+        };
+        let words = format!(
+            "Page {number} of {count}; {} labels, {wide} mm by {high} mm; this line is {RULER} mm long if printed at its size.",
+            capital(self.stock.words())
+        );
+        Ok(self.paper.page(&content, &words))
     }
 
     /// A line beside each place up to the last label, from edge to edge.
@@ -138,34 +188,13 @@ impl Grid {
         let (wide, high) = self.stock.size_mm();
         let columns = count.min(self.columns);
         let rows = count.div_ceil(self.columns);
-        let across = (columns as f64 * wide + BEYOND).min(self.width);
+        let across = (columns as f64 * wide + BEYOND).min(self.paper.width);
         let down = rows as f64 * high + BEYOND;
         let vertical =
             (1..=columns).map(|column| format!("M{} 0V{}", length(column as f64 * wide), length(down)));
         let horizontal = (1..=rows).map(|row| format!("M0 {}H{}", length(row as f64 * high), length(across)));
         let edges = format!("M0 0H{}M0 0V{}", length(across), length(down));
         [edges].into_iter().chain(vertical).chain(horizontal).collect()
-    }
-
-    fn foot(&self, number: usize, count: usize) -> Markup {
-        let (wide, high) = self.stock.size_mm();
-        let line = self.height - 2.0;
-        let ends = format!(
-            "M{left} {line}H{right}M{left} {low}V{high}M{right} {low}V{high}",
-            left = length(INDENT),
-            right = length(INDENT + RULER),
-            line = length(line),
-            low = length(line - 1.0),
-            high = length(line + 1.0)
-        );
-        let words = format!(
-            "Page {number} of {count}; {} labels, {wide} mm by {high} mm; this line is {RULER} mm long if printed at its size.",
-            capital(self.stock.words())
-        );
-        html! {
-            path d=(ends) fill="none" stroke="#000" stroke-width="0.2" {}
-            text x=(length(INDENT + RULER + 2.0)) y=(length(line + 0.8)) font-size="2.6" { (words) }
-        }
     }
 }
 

@@ -14,9 +14,6 @@ use crate::report::document::{
 pub fn render(document: &Document) -> String {
     let mut parts = vec![format!("# {}", inline(document.title()))];
     parts.extend(blocks(document.blocks()));
-    if !document.footer.is_blank() {
-        parts.push(line(&document.footer));
-    }
     parts.retain(|part| !part.is_empty());
     parts.join("\n\n") + "\n"
 }

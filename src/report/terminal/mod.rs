@@ -20,14 +20,11 @@ pub const NARROWEST: usize = 20;
 /// Wider ones than this as this wide: no eye finds the next line.
 pub const WIDEST: usize = 1000;
 
-/// The document in lines of at most `width` columns, [`NARROWEST`] to [`WIDEST`].
+/// The document in lines of at most `width` columns, [`NARROWEST`] to [`WIDEST`]. A screen has no pages, so no footer.
 pub fn render(document: &Document, width: usize, style: Style) -> String {
     let width = width.clamp(NARROWEST, WIDEST);
     let mut groups = vec![blocks::title(document.title(), width, style)];
     groups.extend(blocks::groups(document.blocks(), width, style));
-    if !document.footer.is_blank() {
-        groups.push(wrap::wrap(&document.footer, width, style));
-    }
     groups.retain(|lines| !lines.is_empty());
     let mut text = groups.iter().map(|lines| joined(lines)).collect::<Vec<_>>().join("\n");
     // A no-break space has done its work; a copied line must hold ordinary ones.

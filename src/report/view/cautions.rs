@@ -3,7 +3,7 @@
 use super::cautions_list::cautions_list;
 use super::mixture::{mixture_codes, mixture_in_short, mixture_section};
 use super::shelf::waste_table;
-use crate::caution::{Alert, ComponentHazard, Context, MaterialHazard, Review, Severity, WayPast};
+use crate::caution::{Alert, ComponentHazard, Context, MaterialHazard, Review, Severity, Statement, WayPast};
 use crate::report::document::{
     Block, Caution, Document, Text, WriteIn, bullets, facts, heading, muted, paragraph, strong, text,
     write_ins,
@@ -148,10 +148,15 @@ fn sentence(words: &str) -> String {
     format!("{first}{}.", characters.as_str())
 }
 
+/// Every alert in a line or two.
+pub fn alerts_in_short(review: &Review) -> Vec<Block> {
+    review.alerts.iter().map(|alert| short_alert(alert).into()).collect()
+}
+
 /// The cautions beside a plan: every alert in a line or two, the statements of each component, who decides.
 pub fn cautions_in_short(review: &Review) -> Vec<Block> {
     let mut blocks = vec![heading(1, "Before a bottle is opened")];
-    blocks.extend(review.alerts.iter().map(|alert| short_alert(alert).into()));
+    blocks.extend(alerts_in_short(review));
     let mixture = review.mixture.iter().map(|mixture| ("The mixture", mixture_in_short(mixture)));
     let components =
         review.components.iter().map(|component| (component.name.as_str(), statements(component)));
@@ -180,15 +185,23 @@ pub fn cautions_to_sign(review: &Review) -> Vec<Block> {
     blocks
 }
 
-/// The cautions on a sheet, set close: what blocks or warns each in its frame, the titles of notes together,
-/// the gravest statements in words.
+/// So many notes say on a sheet what to do; of more there are the titles alone.
+const NOTES_IN_FULL: usize = 2;
+
+/// The cautions on a sheet, set close: what blocks or warns each in its frame, notes together, the gravest statements
+/// in words.
 pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
     let grave = |alert: &&Alert| Severity::Warn <= alert.severity;
     let mut blocks: Vec<Block> =
         review.alerts.iter().filter(grave).map(|alert| short_alert(alert).into()).collect();
-    // A note's title says what it is about; what to do is in the procedure and in the whole review.
-    let mut notes: Vec<&str> =
-        review.alerts.iter().filter(|alert| !grave(alert)).map(|a| a.title.as_str()).collect();
+    // Of many notes the titles say what they are about; what to do is in the procedure and in the whole review.
+    let noted: Vec<&Alert> = review.alerts.iter().filter(|alert| !grave(alert)).collect();
+    let in_full = noted.len() <= NOTES_IN_FULL;
+    let words = |alert: &&Alert| match in_full {
+        true => format!("{}: {}", alert.title, alert.message.trim_end_matches('.')),
+        false => alert.title.clone(),
+    };
+    let mut notes: Vec<String> = noted.iter().map(words).collect();
     notes.dedup();
     let notes = notes.join("; ");
     if !notes.is_empty() {
@@ -217,24 +230,57 @@ fn short_alert(alert: &Alert) -> Caution {
     }
 }
 
-/// The statements of the graver signal word among what is there, each with the components that have it.
+/// The statements of the graver signal word among what is there, each with the components that have it; what the
+/// mixture alone has, or is presumed to have, comes first.
 fn gravest_in_words(review: &Review) -> String {
-    let all = || review.components.iter().flat_map(|c| c.statements.iter().map(move |s| (c, s)));
-    let of_word = |word: &str| all().any(|(_, statement)| statement.signal_word.as_deref() == Some(word));
+    let of_components = || {
+        review.components.iter().flat_map(|c| c.statements.iter().map(move |s| (c.name.clone(), s.clone())))
+    };
+    let stated = |code: &str| of_components().any(|(_, statement)| statement.code == code);
+    let presumed = review.presumed.iter().map(|presumed| {
+        let how = if presumed.measured_ph.is_some() { "by its measured pH" } else { "as presumed" };
+        (format!("the liquid, {how}"), presumed.statement.clone())
+    });
+    let of_mixture = review.mixture.iter().flat_map(|mixture| mixture.statements.clone());
+    let of_mixture = of_mixture.map(|statement| ("the mixture".to_owned(), statement));
+    let of_mixture = presumed.chain(of_mixture).filter(|(_, statement)| !stated(&statement.code));
+    let all: Vec<(String, Statement)> = of_mixture.chain(of_components()).collect();
+    let of_word = |word: &str| all.iter().any(|(_, s)| s.signal_word.as_deref() == Some(word));
     let Some(word) = ["Danger", "Warning"].into_iter().find(|word| of_word(word)) else {
         return String::new();
     };
     let mut told: Vec<(String, Vec<&str>)> = Vec::new();
-    for (component, statement) in all().filter(|(_, s)| s.signal_word.as_deref() == Some(word)) {
+    for (name, statement) in all.iter().filter(|(_, s)| s.signal_word.as_deref() == Some(word)) {
         let words = format!("{} {}", statement.code, statement.text);
         match told.iter_mut().find(|(known, _)| *known == words) {
-            Some((_, names)) => names.push(&component.name),
-            None => told.push((words, vec![&component.name])),
+            Some((_, names)) => names.push(name),
+            None => told.push((words, vec![name])),
         }
     }
     let each: Vec<String> =
         told.into_iter().map(|(words, names)| format!("{words} ({})", names.join(", "))).collect();
     format!("{word}: {}. ", each.join("; "))
+}
+
+/// What must be known at a glance, the worst first: what blocks and warns by its title, then signal word and codes.
+pub(super) fn hazards_at_a_glance(review: &Review) -> Text {
+    let titles = |wanted: fn(&Alert) -> bool| {
+        let mut titles: Vec<&str> =
+            review.alerts.iter().filter(|alert| wanted(alert)).map(|alert| alert.title.as_str()).collect();
+        titles.dedup();
+        titles.join("; ")
+    };
+    let never = titles(|alert| alert.way_past == WayPast::None);
+    let block = titles(|alert| alert.severity == Severity::Block && alert.way_past != WayPast::None);
+    let warn = titles(|alert| alert.severity == Severity::Warn);
+    let said = [("NEVER", never), ("BLOCK", block), ("WARN", warn)].into_iter();
+    let said =
+        said.filter(|(_, titles)| !titles.is_empty()).map(|(word, titles)| format!("{word}: {titles}. "));
+    let of_all = match &review.mixture {
+        Some(mixture) => mixture_codes(mixture),
+        None => codes(review),
+    };
+    strong(said.collect::<String>()).then(of_all)
 }
 
 /// Signal word and statements in full.

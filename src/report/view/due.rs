@@ -3,14 +3,18 @@
 use jiff::tz::TimeZone;
 use jiff::{SignedDuration, Timestamp};
 
+use super::cautions::alerts_in_short;
 use super::moment::{moment, span};
 use super::ranges::code_range;
+use crate::caution::Review;
 use crate::record::{Code, Due};
 use crate::report::document::{Document, Table, Text, column, muted, paragraph, strong, text};
 
 /// What is due, the latest first; cells of which the same is due at the same time share a row, but for scripts.
-pub fn due_document(due: &[Due], now: Timestamp, zone: &TimeZone) -> Document {
-    let document = Document::new("Due");
+/// `review` says what to mind while it is done.
+pub fn due_document(due: &[Due], review: &Review, now: Timestamp, zone: &TimeZone) -> Document {
+    let mut document = Document::new("Due");
+    document.extend(alerts_in_short(review));
     if due.is_empty() {
         return document.with(paragraph("Nothing is due."));
     }

@@ -2,7 +2,7 @@
 
 use super::amount::short;
 use super::ranges::code_range;
-use crate::record::batch::{AppearanceSeen, FrozenPart, PropertyMeasured, Started, WaterMeasured};
+use crate::record::batch::{AppearanceSeen, FrozenPart, Permit, PropertyMeasured, Started, WaterMeasured};
 use crate::record::cell::{Built, Cause};
 use crate::record::log::LogImported;
 use crate::record::reading::ReadingValue;
@@ -68,6 +68,12 @@ pub fn log_words(log: &LogImported) -> String {
     format!("log {} of {}: {} rows{left_out}, file {file}{why}", log.name, code_range(&codes), log.rows)
 }
 
+fn by_procedure(permit: Option<&Permit>) -> String {
+    permit.map_or_else(String::new, |permit| {
+        format!(", by {}, responsible {}", permit.procedure, permit.person)
+    })
+}
+
 /// A cell's end in words.
 pub fn cause_words(cause: &Cause) -> &str {
     match cause {
@@ -127,17 +133,18 @@ fn of_batch(event: &Event) -> String {
         Event::BatchWeighed(event) => {
             let from = event.from.as_ref().map(|from| format!(" from {from}")).unwrap_or_default();
             let later = if event.later { ", beyond the plan" } else { "" };
-            let why = because(event.because.as_deref());
+            let why = by_procedure(event.permit.as_ref()) + &because(event.because.as_deref());
             format!("{} of {}{from} into {}{later}{why}", event.mass.text, event.entry.name, event.batch)
         }
         Event::BatchAdded(event) => {
-            let why = because(event.because.as_deref());
+            let why = by_procedure(event.permit.as_ref()) + &because(event.because.as_deref());
             format!("{} of {} into {}{why}", event.mass.text, event.from, event.batch)
         }
         Event::BatchBlended(event) => {
             let parts = event.from.iter().map(|part| format!("{} of {}", part.mass.text, part.batch));
             let parts = parts.collect::<Vec<_>>().join(" and ");
-            format!("{} blended from {parts}{}", event.code, because(event.because.as_deref()))
+            let why = by_procedure(event.permit.as_ref()) + &because(event.because.as_deref());
+            format!("{} blended from {parts}{why}", event.code)
         }
         Event::BatchFinished(event) => {
             let mass = event.mass.as_ref().map(|mass| format!(": {} there", mass.text)).unwrap_or_default();
@@ -161,15 +168,8 @@ fn of_batch(event: &Event) -> String {
 fn started(event: &Started) -> String {
     let parts = event.plan.lines.iter().filter(|line| matches!(line.part, FrozenPart::Ratio(_))).count();
     let of = if parts == 1 { "1 part".to_owned() } else { format!("{parts} parts") };
-    let permit = event.permit.as_ref();
-    let permit = permit.map(|permit| format!(" by {}, responsible {}", permit.procedure, permit.person));
-    format!(
-        "{} started: {}, {of}, {}{}",
-        event.code,
-        event.plan.recipe,
-        event.plan.size,
-        permit.unwrap_or_default()
-    )
+    let permit = by_procedure(event.permit.as_ref());
+    format!("{} started: {}, {of}, {}{}", event.code, event.plan.recipe, event.plan.size, permit)
 }
 
 fn water(event: &WaterMeasured) -> String {

@@ -13,6 +13,7 @@ const PRECAUTIONS: usize = 6;
 pub(super) fn mixture_section(mixture: &Mixture) -> Vec<Block> {
     let mut blocks = vec![heading(1, format!("The mixture as a whole, by {}", title(mixture)))];
     blocks.extend(mixture.presumed.as_ref().map(presumption));
+    blocks.extend(mixture.lifted_by_ph.as_ref().map(|words| Caution::note(sentence(words)).into()));
     blocks.push(label_elements(mixture));
     if mixture.reached.is_empty() {
         blocks.push(paragraph(strong(
@@ -38,7 +39,8 @@ pub(super) fn mixture_section(mixture: &Mixture) -> Vec<Block> {
 
 /// One line: signal word, statements and what is presumed or unknown.
 pub(super) fn mixture_in_short(mixture: &Mixture) -> Text {
-    let signal = mixture.signal_word.as_ref().map_or(String::new(), |word| format!("{word}. "));
+    let presumed = mixture.presumed.as_ref().and_then(|presumed| presumed.statement.signal_word.as_ref());
+    let signal = presumed.or(mixture.signal_word.as_ref()).map_or(String::new(), |word| format!("{word}. "));
     let statements = mixture.statements.iter().map(|s| format!("{} {}", s.code, s.text));
     let mut parts: Vec<String> = statements.collect();
     if parts.is_empty() {
@@ -52,15 +54,13 @@ pub(super) fn mixture_in_short(mixture: &Mixture) -> Text {
 
 /// The codes alone, for a close page.
 pub(super) fn mixture_codes(mixture: &Mixture) -> String {
-    let mut parts: Vec<String> = mixture.signal_word.iter().cloned().collect();
+    let mut parts: Vec<String> = mixture.presumed.iter().map(presumed_code).collect();
+    parts.extend(mixture.signal_word.clone().filter(|_| mixture.presumed.is_none()));
     parts.extend(mixture.h_codes.iter().chain(&mixture.euh_codes).cloned());
     if parts.is_empty() {
         parts.push("no class reached by what is known, which proves nothing".to_owned());
     }
     let mut codes = parts.join(" ");
-    if mixture.presumed.is_some() {
-        codes.push_str(", presumed corrosive until its pH is measured");
-    }
     if 1.0 <= mixture.unknown_pct {
         codes.push_str(&format!(", {} % of unknown toxicity", short(mixture.unknown_pct, 3)));
     }
@@ -103,12 +103,17 @@ fn label_elements(mixture: &Mixture) -> Block {
 /// The signal word of the classes, and the graver one of what is presumed.
 fn signal_words(mixture: &Mixture) -> Option<Text> {
     let reached = mixture.signal_word.as_ref();
-    let presumed = mixture.presumed.as_ref().and_then(|presumed| presumed.statement.signal_word.as_ref());
+    let of_ph = mixture.presumed.as_ref();
+    let how = match of_ph.and_then(|presumed| presumed.measured_ph) {
+        Some(_) => "by its measured pH",
+        None => "as presumed",
+    };
+    let presumed = of_ph.and_then(|presumed| presumed.statement.signal_word.as_ref());
     match (presumed, reached) {
         (Some(presumed), Some(reached)) if presumed != reached => {
-            Some(strong(presumed).then(format!(" as presumed; {reached} by what was worked out")))
+            Some(strong(presumed).then(format!(" {how}; {reached} by what was worked out")))
         }
-        (Some(presumed), _) => Some(strong(presumed).then(" as presumed")),
+        (Some(presumed), _) => Some(strong(presumed).then(format!(" {how}"))),
         (None, reached) => reached.map(strong),
     }
 }
@@ -122,19 +127,33 @@ fn pictograms(mixture: &Mixture) -> String {
 }
 
 fn presumption(presumed: &Presumed) -> Block {
-    Caution::warn(format!("Presumed: {}", presumed.classes.join(", ")))
-        .detail(text("Because of: ").then(presumed.because.join(", ")))
-        .detail(sentence(&presumed.settled_by))
-        .source(presumed.source.as_str())
-        .into()
+    let title = match presumed.measured_ph {
+        Some(ph) => format!("By its measured pH of {ph}: {}", presumed.classes.join(", ")),
+        None => format!("Presumed: {}", presumed.classes.join(", ")),
+    };
+    let because = presumed.because.join(", ");
+    let caution = Caution::warn(title);
+    let caution =
+        if because.is_empty() { caution } else { caution.detail(text("Because of: ").then(because)) };
+    caution.detail(sentence(&presumed.settled_by)).source(presumed.source.as_str()).into()
+}
+
+/// "Danger H314 presumed until its pH is measured".
+fn presumed_code(presumed: &Presumed) -> String {
+    let word = presumed.statement.signal_word.as_deref().unwrap_or_default();
+    let how = presumed.measured_ph.map_or_else(
+        || "presumed until its pH is measured,".to_owned(),
+        |ph| format!("by its measured pH of {ph},"),
+    );
+    format!("{word} {} {how}", presumed.statement.code)
 }
 
 fn presumed_words(presumed: &Presumed) -> String {
-    format!(
-        "presumed {} because of {} until the pH is measured",
-        presumed.classes.join(" and "),
-        presumed.because.join(", ")
-    )
+    let classes = presumed.classes.join(" and ");
+    if let Some(ph) = presumed.measured_ph {
+        return format!("{classes} by its measured pH of {ph}");
+    }
+    format!("Presumed {} because of {} until the pH is measured", classes, presumed.because.join(", "))
 }
 
 fn reached(mixture: &Mixture) -> Table {

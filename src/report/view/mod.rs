@@ -48,7 +48,9 @@ pub use blend::{blend_background, blend_document, blend_warnings};
 pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use build_sheet::build_sheet;
 pub use capacity::{capacity_document, capacity_warnings};
-pub use cautions::{cautions_document, cautions_in_short, cautions_on_sheet, cautions_to_sign};
+pub use cautions::{
+    alerts_in_short, cautions_document, cautions_in_short, cautions_on_sheet, cautions_to_sign,
+};
 pub use cell::{cell_document, cell_list, cell_state};
 pub use comparison::{
     ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,

@@ -180,6 +180,7 @@ fn batch(folder: &Path, kind: CodeKind, components: &[&str], mass: f64, decided:
                 humidity: None,
                 open: None,
                 later: false,
+                permit: None,
                 because: None,
                 at,
             })))?;

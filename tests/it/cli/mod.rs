@@ -14,5 +14,6 @@ mod observations;
 mod out;
 mod plan;
 mod sample_size;
+mod scenarios;
 mod screen;
 mod sheet;

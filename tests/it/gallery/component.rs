@@ -10,6 +10,7 @@ pub const CASES: &[Case] = &[
             "[[component]]\nid = \"Own Salt\"\nname = \"own salt\"\nroles = [\"salt\"]\nidentity = \"bottle\"\n",
         )],
     ),
+    Case::table("bad_toml", &[("own.toml", "name,gram\nurea,2\nglycerol,4\n")]),
     Case::table(
         "bad_alias",
         &[(

@@ -1,5 +1,6 @@
 //! What is on a label lies on it, and what is not on it is named.
 
+use meltbook::caution::Scheme;
 use meltbook::report::html::PageSize;
 use meltbook::report::label::{
     LabelContent, LabelHazards, LabelStock, SignalWord, label_drawing, label_sheet,
@@ -7,7 +8,7 @@ use meltbook::report::label::{
 use proptest::prelude::*;
 use resvg::usvg::roxmltree::{Document as Xml, Node as Element};
 
-use super::sample::{any_label, corrosive, everything, gallery, hazards, quiet};
+use super::sample::{any_label, component_names, corrosive, everything, gallery, hazards, hazards_in, quiet};
 
 fn number(element: &Element<'_, '_>, name: &str) -> f64 {
     element.attribute(name).unwrap().parse().unwrap()
@@ -81,7 +82,7 @@ proptest! {
         if !hazards.not_known.is_empty() {
             prop_assert!(said.to_lowercase().contains("known"), "{}", said);
         }
-        prop_assert_eq!(said.contains("more: sheet"), !left_off.is_empty(), "{}", said);
+        prop_assert_eq!(said.contains("more: "), !left_off.is_empty(), "{}", said);
     }
 }
 
@@ -105,7 +106,7 @@ fn a_bottle_has_room_for_all_of_a_simple_content() {
 fn what_has_no_room_is_named() {
     let (said, left_off) = on_label(&corrosive(), LabelStock::Vial);
     assert!(said.contains("DANGER") && said.contains("H314"), "{said}");
-    assert!(said.ends_with("read the SDS; more: sheet"), "{said}");
+    assert!(said.ends_with("read the SDS; more: fold-out"), "{said}");
     assert!(left_off.contains(&"texts of hazard statements") && left_off.contains(&"note"));
     for missing in [&"use-by date", &"hazard statements"] {
         assert!(!left_off.contains(missing), "{left_off:?}");
@@ -157,4 +158,54 @@ fn every_label_has_its_place_on_a_sheet() {
         assert_eq!(counts, [per_page, 1, 0], "{stock} {size:?}");
     }
     assert!(label_sheet(&[LabelContent::new("", "")], LabelStock::Vial, PageSize::A4).is_err());
+}
+
+/// The words of a page without its line breaks.
+fn words(page: &str) -> String {
+    let xml =
+        page.split("<svg").skip(1).map(|svg| format!("<svg{}</svg>", svg.split("</svg>").next().unwrap()));
+    let lines = xml.flat_map(|svg| lines(&svg)).collect::<Vec<_>>();
+    lines.join(" ").split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(24))]
+
+    /// Label and fold-out together carry all that the scheme asks for, whatever is in it and however small it is.
+    #[test]
+    fn nothing_that_is_asked_for_is_lost(
+        chosen in proptest::sample::subsequence(component_names(), 1..5),
+        scheme in proptest::sample::select(Scheme::ALL.to_vec()),
+        capacity_ml in 1.0..4000.0f64,
+        stock in 0..3usize,
+    ) {
+        let stock = LabelStock::ALL[stock];
+        let names: Vec<&str> = chosen.iter().map(String::as_str).collect();
+        let hazards = hazards_in(&names, scheme, capacity_ml);
+        let label = LabelContent::new("E7", "any liquid").made("made", "2025-11-02").hazards(hazards.clone());
+        let drawing = label_drawing(&label, stock).unwrap();
+        let said = words(&label_sheet(&[label], stock, PageSize::A4).unwrap());
+        for code in &hazards.pictograms {
+            prop_assert!(drawing.needs_fold_out == said.contains("fold-out of the label"), "{}", said);
+            prop_assert!(!drawing.needs_fold_out || said.contains(code.as_str()), "{code}: {}", said);
+        }
+        for known in &hazards.statements {
+            prop_assert!(said.contains(&format!("{} {}", known.code, known.text.trim_end_matches('.'))), "{}", said);
+        }
+        for known in hazards.precautions.iter().map(|known| &known.text).chain(&hazards.supplements) {
+            prop_assert!(said.contains(known.as_str()), "{known}: {}", said);
+        }
+        for name in &hazards.not_known {
+            let may_be_the_name = hazards.are_not_known();
+            prop_assert!(may_be_the_name || said.contains(name.as_str()), "{name}: {}", said);
+        }
+    }
+}
+
+/// CLP Article 28(3) (from memory) names six; the other schemes no number.
+#[test]
+fn the_scheme_decides_how_many_precautions_there_are() {
+    let count = |scheme| hazards_in(&["zinc-chloride"], scheme, 500.0).precautions.len();
+    assert_eq!(count(Scheme::Clp), 6);
+    assert!(6 < count(Scheme::Ghs) && 6 < count(Scheme::Hcs));
 }

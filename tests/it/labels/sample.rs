@@ -2,9 +2,11 @@
 
 use std::sync::Arc;
 
-use meltbook::caution::{Context, Subject, materials, review};
+use meltbook::caution::{Context, Scheme, Severity, Subject, WayPast, materials, review};
 use meltbook::component::Component;
-use meltbook::report::label::{Against, AgainstUse, LabelContent, LabelHazards, LabelStatement, SignalWord};
+use meltbook::report::label::{
+    Against, AgainstUse, LabelAlert, LabelContent, LabelHazards, LabelStatement, Package, SignalWord,
+};
 use proptest::prelude::*;
 
 use crate::render::sample::any_text;
@@ -12,10 +14,26 @@ use crate::setup::table;
 
 /// Hazards of components by their names.
 pub fn hazards(names: &[&str]) -> LabelHazards {
+    hazards_in(names, Scheme::Ghs, 20.0)
+}
+
+/// All names of the table.
+pub fn component_names() -> Vec<String> {
+    table().iter().map(|component| component.id.to_string()).collect()
+}
+
+/// The same by a scheme, for a package of this capacity.
+pub fn hazards_in(names: &[&str], scheme: Scheme, capacity_ml: f64) -> LabelHazards {
     let components: Vec<Arc<Component>> =
         names.iter().map(|name| table().find(name).unwrap().clone()).collect();
     let subject = Subject { components: &components, ..Subject::default() };
-    LabelHazards::of(&review(&subject, &Context::default()))
+    let package = Package { capacity_ml, from: format!("{capacity_ml} mL, as stated") };
+    LabelHazards::of(&review(&subject, &Context { scheme, ..Context::default() }), package)
+}
+
+/// A vial, as someone states it.
+fn vial() -> Package {
+    Package { capacity_ml: 20.0, from: "20 mL, as stated".to_owned() }
 }
 
 /// An electrolyte with a corrosive salt.
@@ -73,21 +91,50 @@ pub fn everything() -> LabelHazards {
     let components: Vec<Arc<Component>> = table().iter().cloned().collect();
     let others: Vec<_> = materials().to_vec();
     let subject = Subject { components: &components, materials: &others, composition: None };
-    LabelHazards::of(&review(&subject, &Context::default()))
+    LabelHazards::of(&review(&subject, &Context::default()), vial())
 }
 
 fn any_hazards() -> impl Strategy<Value = LabelHazards> {
     let signal_word =
         prop_oneof![Just(None), Just(Some(SignalWord::Warning)), Just(Some(SignalWord::Danger))];
-    let statement = (any_text(), any_text()).prop_map(|(code, text)| LabelStatement { code, text });
+    let statement = || {
+        (any_text(), any_text(), any::<bool>()).prop_map(|(code, text, spared)| LabelStatement {
+            code,
+            text,
+            spared,
+        })
+    };
+    let statements = move || proptest::collection::vec(statement(), 0..8);
     let texts = || proptest::collection::vec(any_text(), 0..6);
-    (signal_word, texts(), proptest::collection::vec(statement, 0..8), texts(), any::<bool>()).prop_map(
-        |(signal_word, pictograms, statements, not_known, of_components)| LabelHazards {
-            signal_word,
-            pictograms,
-            statements,
+    let alert = (any_text(), any_text()).prop_map(|(title, message)| LabelAlert {
+        severity: Severity::Block,
+        way_past: WayPast::ProcedureAndPerson,
+        title,
+        message,
+    });
+    let alerts = proptest::collection::vec(alert, 0..3);
+    let stated = (signal_word, texts(), statements(), statements(), alerts);
+    (stated, texts(), texts(), any::<bool>()).prop_map(
+        |(
+            (signal_word, pictograms, statements, precautions, alerts),
+            supplements,
             not_known,
             of_components,
+        )| {
+            // The rule of a real label, since it decides on the fold-out.
+            let rule = hazards(&["zinc-chloride"]).rule;
+            LabelHazards {
+                signal_word,
+                pictograms,
+                statements,
+                precautions,
+                supplements,
+                contains: Vec::new(),
+                alerts,
+                not_known,
+                of_components,
+                rule,
+            }
         },
     )
 }
@@ -118,6 +165,7 @@ pub fn any_label() -> impl Strategy<Value = LabelContent> {
             who,
             storage,
             note,
+            ..LabelContent::default()
         },
     )
 }

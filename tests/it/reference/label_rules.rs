@@ -93,21 +93,20 @@ fn a_small_vial_carries_what_its_scheme_allows_and_points_to_the_rest() {
     assert_eq!(on_package(&label(ZINC, 3.0, Scheme::Hcs)), BTreeSet::from(["name"]));
     // Nothing is lost: what is not on the package stands elsewhere.
     let elsewhere = hundred.elements.iter().filter(|element| element.placed == Placed::ElsewhereAllowed);
-    assert!(elsewhere.flat_map(|element| &element.content).any(|line| line.starts_with("H314")));
+    assert!(elsewhere.flat_map(|element| &element.content).any(|line| line.code.as_deref() == Some("H314")));
 }
 
 /// CLP Annex I 1.5.2.1 (from memory): statements of lesser classes may go, those of corrosives stay.
 #[test]
 fn a_small_package_under_clp_keeps_the_graver_statements() {
     let small = label(ZINC, 50.0, Scheme::Clp);
-    let lines = |placed: Placed| -> Vec<&str> {
+    let codes = |placed: Placed| -> BTreeSet<String> {
         let there = small.elements.iter().filter(|e| e.placed == placed && e.id == "hazard_statements");
-        there.flat_map(|element| element.content.iter().map(String::as_str)).collect()
+        there.flat_map(|element| &element.content).filter_map(|line| line.code.clone()).collect()
     };
-    let starts = |lines: &[&str]| lines.iter().map(|line| line[..4].to_owned()).collect::<BTreeSet<_>>();
-    assert_eq!(starts(&lines(Placed::OnPackage)), BTreeSet::from(["H314".to_owned()]));
+    assert_eq!(codes(Placed::OnPackage), BTreeSet::from(["H314".to_owned()]));
     let gone: BTreeSet<String> = ["H302", "H335", "H411"].map(str::to_owned).into();
-    assert_eq!(starts(&lines(Placed::ElsewhereAllowed)), gone);
+    assert_eq!(codes(Placed::ElsewhereAllowed), gone);
 }
 
 #[test]
@@ -147,12 +146,12 @@ fn precautions_are_six_at_most_and_current() {
     assert_eq!(shown.content.len() as i64, most);
     assert!(!label.further_precautions.is_empty());
     for line in shown.content.iter().chain(&label.further_precautions) {
-        let code = line.split(' ').next().unwrap();
+        let code = line.code.as_deref().unwrap();
         assert!(meltbook::caution::precaution(code).unwrap().is_current(), "{code}");
         assert!(code != "P261", "P260 covers it");
     }
     // The corrosive class comes first: eyes, skin and swallowing are among the six.
-    let codes: Vec<&str> = shown.content.iter().map(|line| line.split(' ').next().unwrap()).collect();
+    let codes: Vec<&str> = shown.content.iter().filter_map(|line| line.code.as_deref()).collect();
     assert!(codes.contains(&"P280") && codes.contains(&"P305+P354+P338"), "{codes:?}");
 }
 
@@ -163,4 +162,15 @@ fn a_bench_bottle_carries_what_practice_asks_for() {
     assert_eq!(label.bench_must.len(), practice["required"].as_array().unwrap().len());
     assert_eq!(label.bench_advised.len(), practice["recommended"].as_array().unwrap().len());
     assert_eq!(label.never.len(), practice["never"].as_array().unwrap().len());
+}
+
+/// GHS chapters 2.13 and 2.14: oxidising mixtures are classed by a test, so that no sum rules H271 out (from memory).
+#[test]
+fn what_only_a_test_could_rule_out_stays_on_the_label() {
+    let parts = [("ChCl", 49.9), ("ethylene glycol", 44.3), ("sodium perchlorate", 5.8)];
+    let label = label(&parts, 500.0, Scheme::Clp);
+    let said: Vec<String> = label.lines("hazard_statements").map(ToString::to_string).collect();
+    assert!(said[0].starts_with("H271") && said[0].contains("the mixture is not tested"), "{said:?}");
+    assert!(label.lines("signal_word").any(|line| line.text == "Danger"));
+    assert!(label.lines("pictograms").any(|line| line.text == "GHS03"));
 }

@@ -179,6 +179,36 @@ fn an_acid_of_extreme_ph_is_presumed_corrosive() {
     assert_eq!(mild.presumed, None);
 }
 
+/// CLP Annex I 3.2.3.1.2 (read): a measured pH of 2 or below, or of 11.5 or above, counts as corrosive; between them
+/// nothing is presumed, and no class that the components make goes away for it.
+#[test]
+fn a_measured_ph_stands_in_the_place_of_the_presumption() {
+    let table = table();
+    let oxaline = composition(&table, &[("ChCl", 60.7958), ("oxalic-acid", 39.2042)]);
+    let at = |ph: f64| {
+        let subject = Subject { composition: Some(&oxaline), ..Subject::default() };
+        review(&subject, &Context { scheme: Scheme::Clp, ph: Some(ph), ..Context::default() })
+            .mixture
+            .unwrap()
+    };
+    for ph in [2.0, 0.5, -1.0, 11.5, 13.0] {
+        let presumed = at(ph).presumed.unwrap();
+        assert_eq!((presumed.measured_ph, presumed.statement.code.as_str()), (Some(ph), "H314"));
+        assert!(presumed.settled_by.contains("acid or alkali reserve"), "{}", presumed.settled_by);
+    }
+    for ph in [2.01, 4.0, 11.49] {
+        let mild = at(ph);
+        assert_eq!(mild.presumed, None, "{ph}");
+        assert!(mild.lifted_by_ph.as_ref().unwrap().contains("proves nothing"), "{ph}");
+        assert_eq!(mild.classes, classified(&oxaline, Scheme::Clp).classes);
+    }
+    // Where nothing is expected, a measured end still counts, and a mild pH says nothing.
+    let mild = composition(&table, &[("ChCl", 50.0), ("urea", 50.0)]);
+    let subject = Subject { composition: Some(&mild), ..Subject::default() };
+    let of = |ph: f64| review(&subject, &Context { ph: Some(ph), ..Context::default() }).mixture.unwrap();
+    assert!(of(1.0).presumed.is_some() && of(7.0).presumed.is_none() && of(7.0).lifted_by_ph.is_none());
+}
+
 /// S07's note: GHS adds Aquatic Acute 2 (H401, which H411 covers on a label); HCS has no classes for water.
 #[test]
 fn schemes_differ_and_say_so() {

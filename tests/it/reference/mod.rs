@@ -1,5 +1,6 @@
 //! Checks against values from outside the project; the source stands beside each.
 
+mod alert_scenarios;
 mod blend;
 mod cell;
 mod chemistry;

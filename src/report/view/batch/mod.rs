@@ -10,6 +10,7 @@ use crate::report::document::{
 };
 use crate::report::standing::Standing;
 use crate::report::view::amount::short;
+use crate::report::view::cautions::hazards_at_a_glance;
 use crate::report::view::cautions_on_sheet;
 
 pub use masses::{grams_of, ratio_in_words, window_in_words};
@@ -24,7 +25,9 @@ pub fn batch_document(standing: &Standing, review: &Review) -> Document {
 
 /// The same without its title. While it is being weighed there is nothing yet to hold against limits.
 pub fn batch_blocks(standing: &Standing, review: &Review) -> Vec<Block> {
-    let mut blocks = vec![facts(overview(standing)), masses::weighed(standing)];
+    let mut lines = overview(standing);
+    lines.push(("Hazards", hazards_at_a_glance(review)));
+    let mut blocks = vec![facts(lines), masses::weighed(standing)];
     blocks.extend(masses::conditions(standing));
     blocks.extend(masses::ratio(standing));
     let weighing = standing.life.status == BatchStatus::Started;
@@ -56,7 +59,7 @@ fn overview(standing: &Standing) -> Vec<(&'static str, Text)> {
         lines.push(("Planned", if same { size.into() } else { format!("{size}, {flask}").into() }));
         lines.extend(started.because.iter().map(|because| ("In spite of a bottle", text(because))));
     }
-    if let Some(permit) = life.permit() {
+    for permit in life.permits() {
         let (name, person) = (&permit.procedure, &permit.person);
         let words = format!("{name}, responsible {person} ({})", permit.alerts.join(", "));
         lines.push(("Written procedure", strong(words)));

@@ -92,12 +92,18 @@ fn of_batch(fact: &Fact) -> Event {
             humidity: None,
             open: None,
             later: false,
+            permit: None,
             because: reason(excused),
             at,
         })),
-        Fact::Added { batch, from, grams: mass, excused } => {
-            Event::BatchAdded(Added { batch, from, mass: grams(mass), because: reason(excused), at })
-        }
+        Fact::Added { batch, from, grams: mass, excused } => Event::BatchAdded(Added {
+            batch,
+            from,
+            mass: grams(mass),
+            because: reason(excused),
+            permit: None,
+            at,
+        }),
         Fact::Blended { code, parts, excused } => {
             let part = |(batch, mass)| BlendPart { batch, mass: grams(mass) };
             let from = parts.into_iter().map(part).collect();
