@@ -18,6 +18,7 @@ use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
 use super::label::LabelArgs;
+use super::liquidus::LiquidusArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
@@ -88,6 +89,7 @@ pub(super) enum Command {
     Compare(CompareArgs),
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
+    Liquidus(LiquidusArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),
