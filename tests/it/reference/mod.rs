@@ -14,6 +14,7 @@ mod hazard_heat;
 mod hazard_rules;
 mod karl_fischer;
 mod label_rules;
+mod liquidus;
 mod made;
 mod mixture_limits;
 mod mixture_worked;

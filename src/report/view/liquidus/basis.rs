@@ -14,7 +14,8 @@ pub(super) fn model(view: &LiquidusView) -> Block {
     for (at, prediction) in view.predictions.iter().enumerate() {
         let set = if several { format!(", set {}", at + 1) } else { String::new() };
         if at == 0 || prediction.fit.is_some() {
-            lines.push((format!("Activity model{set}"), model_words(view, prediction)));
+            let label = if prediction.fit.is_some() { format!("Activity model{set}") } else { "Activity model".to_owned() };
+            lines.push((label, model_words(view, prediction)));
         }
         lines.extend(fit_words(prediction).map(|words| (format!("Fitted{set}"), words)));
         lines.extend(points_words(prediction).map(|words| (format!("Measured points{set}"), words)));

@@ -34,12 +34,18 @@ pub(super) fn fraction(value: f64) -> String {
     format!("{value:.3}")
 }
 
-/// "−3.1 to 4.0".
+/// "−3.1 to 4.0"; empty where nothing varies.
 pub(super) fn celsius_range(spread: &Spread) -> String {
+    if spread.high - spread.low < 1e-6 {
+        return String::new();
+    }
     format!("{} to {}", celsius(spread.low), celsius(spread.high))
 }
 
 pub(super) fn fraction_range(spread: &Spread) -> String {
+    if spread.high - spread.low < 1e-6 {
+        return String::new();
+    }
     format!("{} to {}", fraction(spread.low), fraction(spread.high))
 }
 
