@@ -27,6 +27,7 @@ struct Row {
     used: String,
     remark: String,
     source: String,
+    carried_by: String,
 }
 
 /// A liquid of which something is published here.
@@ -72,8 +73,10 @@ pub fn published_series(property: Property, (acceptor, donor): (&str, &str), rat
             series.len() - 1
         });
         let own = &mut series[place];
-        if !row.remark.is_empty() && !own.remarks.contains(&row.remark) {
-            own.remarks.push(row.remark.clone());
+        for said in [&row.carried_by, &row.remark] {
+            if !said.is_empty() && !own.remarks.contains(said) {
+                own.remarks.push(said.clone());
+            }
         }
         if row.used == "no" {
             own.left_out += 1;

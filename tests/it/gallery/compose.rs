@@ -9,6 +9,7 @@ const POINTS: &[(&str, &str)] = &[
     ("points.csv", "x,T (K),plain,weight\n0.2,331.0,331.0,1\n0.5,318.6,318.6,1\n1.0,353.3,353.3,1\n"),
     ("spoiled.csv", "x,T (K),weight\n20,331.0,0\n0.5,-3,1\n0.7,warm,1\n"),
     ("empty.csv", "x,T (K)\n,\n"),
+    ("visc.csv", "T (°C),eta (mPa·s),kappa (mS/cm)\n20,48,6.1\n30,-31,8.2\n-300,12,9\n"),
 ];
 
 const fn liquidus(code: &'static str, arguments: &'static [&'static str]) -> Case {
@@ -82,4 +83,12 @@ pub const CASES: &[Case] = &[
             "T", "--model", "redlich-kister terms=3",
         ],
     ),
+    Case::of("unknown_property", &["curve", "ChCl:EG 1:2", "--property", "refraction"]),
+    Case::of("unknown_form", &["curve", "ChCl:EG 1:2", "--property", "viscosity", "--form", "decay"]),
+    Case::of("nothing_published", &["curve", "ChCl:oxalic-acid 1:1", "--property", "viscosity"]),
+    Case::of("nothing_measured", &["curve", "--property", "viscosity"]),
+    Case::of_batch("nothing_measured", &["curve", "--property", "viscosity", "--batch", "E1", "--book", "lab"]),
+    liquidus("unit_missing", &["curve", "--property", "viscosity", "--points", "points.csv", "--x", "T", "--y", "plain"]),
+    liquidus("column_missing", &["curve", "--property", "walden", "--points", "visc.csv", "--x", "T", "--y", "kappa"]),
+    liquidus("not_positive", &["curve", "--property", "viscosity", "--points", "visc.csv", "--x", "T", "--y", "eta"]),
 ];

@@ -21,6 +21,7 @@ mod mixture_worked;
 mod outliers;
 mod power;
 mod practice;
+mod property_curves;
 mod replicates;
 mod rows;
 mod shelf;

@@ -70,12 +70,14 @@ pub fn curve_document(view: &CurveView) -> Document {
     let of = view.liquid.as_ref().map_or(String::new(), |liquid| format!(" of {liquid}"));
     let mut document = Document::new(format!("{}{of} against temperature", words::capital(view.property.id())));
     document.push(paragraph(strong(words::verdict(view))));
-    if !view.at.is_empty() {
+    if !view.at.is_empty() && view.curves().next().is_some() {
         document.push(places(view));
     }
     document.push(chart(view));
-    document.push(heading(1, format!("The law: {}", words::law(view.form))));
-    document.push(parameters(view));
+    if view.curves().next().is_some() {
+        document.push(heading(1, format!("The law: {}", words::law(view.form))));
+        document.push(parameters(view));
+    }
     document.push(heading(1, "What it rests on"));
     document.push(sources(view));
     document.extend(view.all_warnings().iter().map(|warning| Caution::note(warning.message.as_str())));

@@ -50,14 +50,16 @@ pub(super) fn verdict(view: &CurveView) -> String {
     let unit = view.property.unit();
     let mut words = format!(
         "At {at}: {} {unit}; one further value between {} and {}.",
-        significant(band.y, 4),
-        significant(band.further.0, 3),
-        significant(band.further.1, 3)
+        super::value(band.y, &band),
+        super::value(band.further.0, &band),
+        super::value(band.further.1, &band)
     );
-    let single: Vec<f64> = curves.iter().take(curves.len() - 1).map(|(_, curve)| own(curve).y).collect();
+    let inside = |curve: &&crate::compose::curve::PropertyCurve| curve.beyond(at.kelvin(), view.water()).is_none();
+    let single = curves.iter().take(curves.len() - 1).map(|(_, curve)| *curve).filter(inside);
+    let single: Vec<f64> = single.map(|curve| own(curve).y).collect();
     let (low, high) = single.iter().fold((f64::INFINITY, 0.0f64), |(low, high), y| (low.min(*y), high.max(*y)));
     if 1 < single.len() {
-        words.push_str(&format!(" The sources by themselves say {} to {} {unit}.", significant(low, 4), significant(high, 4)));
+        words.push_str(&format!(" The sources that reach there say {} to {} {unit}.", significant(low, 4), significant(high, 4)));
     }
     if last.beyond(at.kelvin(), view.water()).is_some() {
         words.push_str(" That lies beyond the points: it holds only if the law goes on.");

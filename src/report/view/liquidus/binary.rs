@@ -168,8 +168,8 @@ fn levelled(view: &LiquidusView, mut chart: Chart) -> Chart {
     if let Some(glass) = view.glass {
         chart = chart.with(Mark::level(glass.celsius(), "glass"));
     }
-    for (at, from) in super::notes::decomposing(view) {
-        chart = chart.with(Mark::level(from, format!("{} decomposes", view.components[at].name)));
+    for (_, from) in super::notes::decomposing(view) {
+        chart = chart.with(Mark::level(from, "decomposition"));
     }
     chart
 }

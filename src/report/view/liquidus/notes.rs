@@ -160,7 +160,19 @@ fn fit(prediction: &Prediction, warnings: &mut Vec<Warning>) {
     } else if fit.residual_sd_k.is_nan() {
         let message = "as many parameters as mixtures: the curve goes through the points and nothing judges it";
         warnings.push(Warning::new("nothing_left", message));
+    } else if let names @ [_, ..] = &spare(fit)[..] {
+        let message = format!(
+            "the interval of {} holds zero: these points do not show that it is needed, a simpler model may do",
+            listed(names)
+        );
+        warnings.push(Warning::new("holds_zero", message));
     }
+}
+
+/// Parameters that the points do not show to be there.
+fn spare(fit: &crate::compose::liquidus::FittedModel) -> Vec<&'static str> {
+    let names = fit.model.form.parameters().iter().zip(&fit.estimates);
+    names.filter(|(_, own)| own.interval.0 <= 0.0 && 0.0 <= own.interval.1).map(|(name, _)| *name).collect()
 }
 
 /// Where the model's own liquid is not one.
