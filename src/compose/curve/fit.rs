@@ -110,7 +110,8 @@ fn wet(series: &Series, base: &Fit, points: &Points, confidence: f64) -> Propert
     let water = |point: PropertyPoint| point.water.map_or(f64::NAN, |water| water.get());
     // The search knows one abscissa: the number of the point stands for both of its own.
     let numbers: Vec<f64> = (0..points.len()).map(|at| at as f64).collect();
-    let values = if form == Form::Line { points.y.clone() } else { points.y.iter().map(|y| y.ln()).collect() };
+    let values =
+        if form == Form::Line { points.y.clone() } else { points.y.iter().map(|y| y.ln()).collect() };
     let numbered = Points { x: numbers, y: values, ..points.clone() };
     let curve = |at: f64, p: &[Dual]| {
         let point = place(at);
@@ -161,7 +162,13 @@ impl PropertyCurve {
     /// How far a place lies outside of the points; `None` inside.
     pub fn beyond(&self, kelvin: f64, water: Option<f64>) -> Option<Beyond> {
         let outside = |value: f64, (low, high): (f64, f64)| {
-            if value < low { value - low } else if high < value { value - high } else { 0.0 }
+            if value < low {
+                value - low
+            } else if high < value {
+                value - high
+            } else {
+                0.0
+            }
         };
         // A hair of rounding is no extrapolation.
         let kelvins = (self.kelvins.0 - 1e-6, self.kelvins.1 + 1e-6);

@@ -161,9 +161,7 @@ fn numbers(field: &Field, marks: &[TriangleMark]) -> Markup {
         .filter_map(|mark| if let TriangleMark::Points { places, .. } = mark { Some(places) } else { None })
         .flat_map(|places| places.iter().map(|place| at(*place)))
         .collect();
-    let free = |(x, y): (f64, f64)| {
-        points.iter().all(|(px, py)| CLOSE < (px - x).hypot(py - y))
-    };
+    let free = |(x, y): (f64, f64)| points.iter().all(|(px, py)| CLOSE < (px - x).hypot(py - y));
     html! {
         // White around the letters keeps a number readable on its line.
         g font-size="11" fill="#222" stroke="#fff" stroke-width="3" stroke-linejoin="round" paint-order="stroke" {

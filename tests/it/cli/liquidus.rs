@@ -38,11 +38,7 @@ fn it_shows_the_prediction_and_what_it_rests_on() {
         ("liquidus-disagree.txt", vec!["ChCl", "urea", "--liquid-at", "80 °C"], 0),
         ("liquidus-cold.txt", vec!["ChCl", "urea", "--liquid-at", "-20 °C"], 1),
         ("liquidus-three.txt", [&THREE[..], &["--liquid-at", "25 °C"]].concat(), 0),
-        (
-            "liquidus-fitted.txt",
-            [&PAIR[..], &MEASURED, &["--model", "redlich-kister terms=2"]].concat(),
-            0,
-        ),
+        ("liquidus-fitted.txt", [&PAIR[..], &MEASURED, &["--model", "redlich-kister terms=2"]].concat(), 0),
         ("liquidus-two-liquids.txt", [&PAIR[..], &["--model", "margules A=9kJ/mol"]].concat(), 0),
         (
             "liquidus-compound.md",
@@ -57,7 +53,8 @@ fn it_shows_the_prediction_and_what_it_rests_on() {
         ("liquidus.csv", [&PAIR[..], &["--format", "csv"]].concat(), 0),
         (
             "liquidus-three.html",
-            [&THREE[..], &["--model", "margules naphthalene:biphenyl A=-1500J/mol", "--format", "html"]].concat(),
+            [&THREE[..], &["--model", "margules naphthalene:biphenyl A=-1500J/mol", "--format", "html"]]
+                .concat(),
             0,
         ),
     ] {
@@ -80,10 +77,12 @@ fn the_answer_has_its_keys() {
     let sets = answer["sets"].as_array().expect("a list");
     assert_eq!(sets.len(), 2);
     assert_eq!(sets[0]["eutectics"], answer["eutectics"]);
-    let apart = sets[1]["eutectics"][0]["temperature_k"].as_f64().unwrap() - eutectic["temperature_k"].as_f64().unwrap();
+    let apart = sets[1]["eutectics"][0]["temperature_k"].as_f64().unwrap()
+        - eutectic["temperature_k"].as_f64().unwrap();
     assert!((46.0..46.3).contains(&apart), "{apart}");
     assert_eq!((&answer["seed"], &answer["draws"]), (&Value::from(1), &Value::from(2000)));
-    let codes: Vec<&str> = whole["warnings"].as_array().expect("a list").iter().filter_map(|own| own["code"].as_str()).collect();
+    let codes: Vec<&str> =
+        whole["warnings"].as_array().expect("a list").iter().filter_map(|own| own["code"].as_str()).collect();
     for code in ["transition_left_out", "decomposes", "ideal_assumed", "bands_in_part", "data_disagree"] {
         assert!(codes.contains(&code), "{code}");
     }

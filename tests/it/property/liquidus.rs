@@ -2,8 +2,8 @@
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use meltbook::compose::liquidus::{
-    ActivityModel, Draws, Fusion, MeasuredPoint, ModelForm, ModelSpread, PairModel, Solid, System, bands, diagram,
-    fit_model, splits, surface, windows,
+    ActivityModel, Draws, Fusion, MeasuredPoint, ModelForm, ModelSpread, PairModel, Solid, System, bands,
+    diagram, fit_model, splits, surface, windows,
 };
 use meltbook::quantity::{MolarEnthalpy, Temperature};
 use proptest::prelude::*;
@@ -179,7 +179,8 @@ fn parameters_come_back_from_a_curve() {
             (1..24)
                 .map(|step| {
                     let fraction = step as f64 / 24.0;
-                    let (_, kelvin) = system.liquidus(&[fraction, 1.0 - fraction]).expect("it has a liquidus");
+                    let (_, kelvin) =
+                        system.liquidus(&[fraction, 1.0 - fraction]).expect("it has a liquidus");
                     let temperature = Temperature::from_kelvin(kelvin + size * noise(step));
                     MeasuredPoint { fraction, temperature, weight: 1.0 }
                 })
@@ -194,7 +195,12 @@ fn parameters_come_back_from_a_curve() {
         let noisy = fit_model(&blank, form, &points(1.0), 0.95).expect("there are enough points");
         assert!(noisy.converged && noisy.identifiable, "{form:?}");
         for (own, known) in noisy.estimates.iter().zip(&parameters) {
-            assert!((own.value - known).abs() < 4.0 * own.sd, "{form:?}: {} ± {} is not {known}", own.value, own.sd);
+            assert!(
+                (own.value - known).abs() < 4.0 * own.sd,
+                "{form:?}: {} ± {} is not {known}",
+                own.value,
+                own.sd
+            );
         }
         assert!(noisy.residual_sd_k < 0.3);
     }
@@ -217,7 +223,10 @@ fn a_liquid_comes_apart_above_twice_r_t() {
     let system = binary(
         (353.37, 19010.0),
         (342.08, 18570.0),
-        ActivityModel::of(2, &[PairModel { first: 0, second: 1, form: ModelForm::TwoSuffix, parameters: vec![9000.0] }]),
+        ActivityModel::of(
+            2,
+            &[PairModel { first: 0, second: 1, form: ModelForm::TwoSuffix, parameters: vec![9000.0] }],
+        ),
     );
     let at = |x: f64| system.liquidus(&[x, 1.0 - x]).expect("it has a liquidus").1;
     assert_abs_diff_eq!(at(split.from), at(split.to), epsilon = 0.5);
@@ -251,7 +260,12 @@ fn bands_have_the_width_of_what_was_stated() {
 #[test]
 fn drawn_parameters_have_the_covariance_of_the_fit() {
     let system = binary((350.0, 15000.0), (320.0, 12000.0), ActivityModel::Ideal);
-    let pair = PairModel { first: 0, second: 1, form: ModelForm::RedlichKister(2), parameters: vec![-1000.0, 200.0] };
+    let pair = PairModel {
+        first: 0,
+        second: 1,
+        form: ModelForm::RedlichKister(2),
+        parameters: vec![-1000.0, 200.0],
+    };
     // L = [[30, 0], [-40, 9]]: variances 900 and 1681, covariance −1200.
     let spread = ModelSpread { pairs: vec![pair], roots: vec![vec![30.0, 0.0, -40.0, 9.0]] };
     let mut draws = Draws::new(&system, &spread, 3);
@@ -282,8 +296,11 @@ fn a_ternary_eutectic_is_saturated_with_three_solids() {
         pure("b", 1, 3, 330.0, 18000.0),
         pure("c", 2, 3, 310.0, 12000.0),
     ];
-    let system =
-        System { components: ["a", "b", "c"].map(str::to_owned).to_vec(), solids, model: ActivityModel::of(3, &pairs) };
+    let system = System {
+        components: ["a", "b", "c"].map(str::to_owned).to_vec(),
+        solids,
+        model: ActivityModel::of(3, &pairs),
+    };
     let found = surface(&system, 50);
     let [own] = &found.eutectics[..] else { panic!("{} eutectics", found.eutectics.len()) };
     for solid in 0..3 {

@@ -23,7 +23,8 @@ fn fusion(melting: f64, enthalpy: f64) -> Fusion {
 /// The components of a row: columns `component_1`, `Tm1_K`, `dHfus1_J_mol` and so on.
 fn system(row: &Row, count: usize, model: ActivityModel) -> System {
     let of = |number: usize| {
-        let fusion = fusion(row.number(&format!("Tm{number}_K")), row.number(&format!("dHfus{number}_J_mol")));
+        let fusion =
+            fusion(row.number(&format!("Tm{number}_K")), row.number(&format!("dHfus{number}_J_mol")));
         Solid::pure(row.text(&format!("component_{number}")), number - 1, count, fusion)
     };
     let solids: Vec<Solid> = (1..=count).map(of).collect();
@@ -67,11 +68,10 @@ fn ideal_solubilities_with_and_without_a_heat_capacity() {
         let fusion = Fusion { heat_capacity, ..fusion(row.number("Tm_K"), row.number("dHfus_J_mol")) };
         assert_relative_eq!(fusion.activity(row.number("T_K")), row.number("x_ideal"), max_relative = 1e-9);
         // And back: a liquid of this composition begins to freeze there.
-        let solids = vec![
-            Solid::pure("it", 0, 2, fusion),
-            Solid::pure("another", 1, 2, self::fusion(1.5, 1.0)),
-        ];
-        let system = System { components: vec!["it".into(), "another".into()], solids, model: ActivityModel::Ideal };
+        let solids =
+            vec![Solid::pure("it", 0, 2, fusion), Solid::pure("another", 1, 2, self::fusion(1.5, 1.0))];
+        let system =
+            System { components: vec!["it".into(), "another".into()], solids, model: ActivityModel::Ideal };
         let x = row.number("x_ideal");
         let kelvin = system.saturation(0, &[x, 1.0 - x]).expect("it freezes");
         assert_relative_eq!(kelvin, row.number("T_K"), max_relative = 1e-9);
@@ -127,8 +127,11 @@ fn a_measured_diagram_that_is_nearly_ideal() {
         Solid::pure("naphthalene", 0, 2, fusion(353.37, 19010.0)),
         Solid::pure("biphenyl", 1, 2, fusion(342.08, 18570.0)),
     ];
-    let system =
-        System { components: vec!["naphthalene".into(), "biphenyl".into()], solids, model: ActivityModel::Ideal };
+    let system = System {
+        components: vec!["naphthalene".into(), "biphenyl".into()],
+        solids,
+        model: ActivityModel::Ideal,
+    };
     for row in &measured {
         let x = row.number("x_naphthalene");
         let (_, kelvin) = system.liquidus(&[x, 1.0 - x]).expect("it has a liquidus");
@@ -170,7 +173,11 @@ fn a_stated_compound_parts_one_eutectic_in_two() {
     let without = System { components, solids: solids.clone(), model: ActivityModel::of(2, &[pair]) };
     assert_eq!(diagram(&without, 100).eutectics().count(), 1);
     // The enthalpy of the compound is not known: that of both parts, which the result hardly depends on.
-    solids.push(Solid::compound("naphthalene:1,3-dinitrobenzene 1:1", vec![1.0, 1.0], fusion(324.0, 36410.0)));
+    solids.push(Solid::compound(
+        "naphthalene:1,3-dinitrobenzene 1:1",
+        vec![1.0, 1.0],
+        fusion(324.0, 36410.0),
+    ));
     let with = diagram(&System { solids, ..without }, 100);
     let found: Vec<_> = with.eutectics().collect();
     assert_eq!(found.len(), measured.len());
@@ -203,7 +210,8 @@ fn a_transition_between_solids_worked_by_hand() {
     // Continuous at the transition, where both forms dissolve alike.
     assert_relative_eq!(own.activity(351.0 - 1e-9), own.activity(351.0 + 1e-9), max_relative = 1e-9);
     let solids = vec![Solid::pure("it", 0, 2, own), Solid::pure("another", 1, 2, fusion(100.0, 5000.0))];
-    let system = System { components: vec!["it".into(), "another".into()], solids, model: ActivityModel::Ideal };
+    let system =
+        System { components: vec!["it".into(), "another".into()], solids, model: ActivityModel::Ideal };
     let at = |x: f64| system.saturation(0, &[x, 1.0 - x]).expect("it freezes");
     assert_abs_diff_eq!(at(0.163417), 300.0, epsilon = 1e-3);
     assert_abs_diff_eq!(at(0.649875), 400.0, epsilon = 1e-3);

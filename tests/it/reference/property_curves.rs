@@ -27,8 +27,11 @@ fn viscosity_fits_of_published_series() {
         let same = |row: &&Row| {
             ["donor", "molar_ratio", "ref_no_in_dataset"].iter().all(|key| row.text(key) == known.text(key))
         };
-        let points: Vec<PropertyPoint> =
-            measured.iter().filter(same).map(|row| point(row.number("T_K"), row.number("viscosity_mPa_s"))).collect();
+        let points: Vec<PropertyPoint> = measured
+            .iter()
+            .filter(same)
+            .map(|row| point(row.number("T_K"), row.number("viscosity_mPa_s")))
+            .collect();
         assert_eq!(points.len(), known.count("n"), "{}", known.text("source"));
         let curve = fit_series(&Series::new("it", points), Form::Vft, 0.95).expect("there are enough points");
         let value = |at: usize| curve.parameters[at].1.value;
@@ -56,7 +59,11 @@ fn exact_values_come_back_with_their_parameters() {
         let points = own.iter().map(|row| point(row.number("T_K"), row.number("value"))).collect();
         let curve = fit_series(&Series::new(case, points), Form::Vft, 0.95).expect("there are enough points");
         for row in &own {
-            assert_relative_eq!(curve.band(row.number("T_K"), None).y, row.number("value"), max_relative = 1e-9);
+            assert_relative_eq!(
+                curve.band(row.number("T_K"), None).y,
+                row.number("value"),
+                max_relative = 1e-9
+            );
         }
         // Conductivity falls with 1/(T − T0): its b is −B.
         let sign = if case == "eta_1" { 1.0 } else { -1.0 };
@@ -113,7 +120,8 @@ fn published_values_are_as_they_were_taken() {
 fn the_effect_of_water_comes_back() {
     let eta = |kelvin: f64, water: f64| 0.13 * (850.0 / (kelvin - 155.0) - 20.0 * water).exp();
     let points = |waters: &[f64]| -> Vec<PropertyPoint> {
-        let each = waters.iter().flat_map(|water| (0..6).map(move |step| (293.15 + 8.0 * f64::from(step), *water)));
+        let each =
+            waters.iter().flat_map(|water| (0..6).map(move |step| (293.15 + 8.0 * f64::from(step), *water)));
         let each = each.map(|(kelvin, water)| PropertyPoint {
             water: Some(MassFraction::new(water)),
             ..point(kelvin, eta(kelvin, water))
@@ -145,7 +153,8 @@ fn waldens_product_and_exponent() {
     assert_eq!(found.points.len(), 8);
     let own = found.points.iter().find(|own| own.temperature.kelvin() == 298.15).expect("it is there");
     assert_relative_eq!(own.product(), 5.15548269438 * 51.3070132685, max_relative = 1e-9);
-    let fractional = of("eta_1").iter().map(|own| PropertyPoint { value: 80.0 * own.value.powf(-0.9), ..*own }).collect();
+    let fractional =
+        of("eta_1").iter().map(|own| PropertyPoint { value: 80.0 * own.value.powf(-0.9), ..*own }).collect();
     let found = walden(&Series::new("κ", fractional), &Series::new("η", of("eta_1")));
     let (exponent, sd) = found.exponent.expect("there are enough pairs");
     assert_relative_eq!(exponent, 0.9, max_relative = 1e-9);

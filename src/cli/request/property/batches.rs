@@ -9,10 +9,17 @@ use crate::report::standing::Standing;
 
 /// The values of a property of each batch that have a temperature; water is what the last titration and what was put
 /// in since come to.
-pub(super) fn of_batches(common: &Common, names: &[String], property: Property) -> Result<Vec<Series>, Failure> {
+pub(super) fn of_batches(
+    common: &Common,
+    names: &[String],
+    property: Property,
+) -> Result<Vec<Series>, Failure> {
     let codes = codes("--batch", names)?;
     let book = open_book(common)?;
-    codes.iter().map(|code| standing(&book, code).map(|standing| series(&standing, code.to_string(), property))).collect()
+    codes
+        .iter()
+        .map(|code| standing(&book, code).map(|standing| series(&standing, code.to_string(), property)))
+        .collect()
 }
 
 fn series(standing: &Standing, name: String, property: Property) -> Series {

@@ -82,7 +82,10 @@ pub(in crate::cli) struct CurveRequest {
 }
 
 /// Reads table, book, file and flags once; all faults together.
-pub(in crate::cli) fn curve_request(common: &Common, options: &CurveOptions) -> Result<CurveRequest, Failure> {
+pub(in crate::cli) fn curve_request(
+    common: &Common,
+    options: &CurveOptions,
+) -> Result<CurveRequest, Failure> {
     let mut faults = Faults::none();
     let word = faults.collect(word(&options.property));
     let at = temperatures(&options.at, &mut faults);
@@ -103,10 +106,22 @@ pub(in crate::cli) fn curve_request(common: &Common, options: &CurveOptions) -> 
     let own = property.unwrap_or(Property::Conductivity);
     let series = gathered(common, options, own, options.y.as_deref(), &mut warnings)?;
     let viscosities = match word {
-        "walden" => gathered(common, options, Property::Viscosity, options.viscosity.as_deref(), &mut warnings)?,
+        "walden" => {
+            gathered(common, options, Property::Viscosity, options.viscosity.as_deref(), &mut warnings)?
+        }
         _ => Vec::new(),
     };
-    Ok(CurveRequest { property, liquid: options.liquid.clone(), series, viscosities, form, at, water, confidence, warnings })
+    Ok(CurveRequest {
+        property,
+        liquid: options.liquid.clone(),
+        series,
+        viscosities,
+        form,
+        at,
+        water,
+        confidence,
+        warnings,
+    })
 }
 
 fn word(text: &str) -> Result<&'static str, Fault> {
@@ -125,8 +140,11 @@ fn form(text: Option<&String>, property: Option<Property>) -> Result<Form, Fault
     forms.into_iter().find(|form| form.name() == text).ok_or_else(|| {
         let names = forms.map(Form::name);
         let place = Place::in_text("--form", text.as_str(), 0..text.len());
-        Fault::new("unknown_form", format!("unknown form {text:?}"), place)
-            .with_hint(did_you_mean(text, names, &format!("The forms are {}.", names.join(", "))))
+        Fault::new("unknown_form", format!("unknown form {text:?}"), place).with_hint(did_you_mean(
+            text,
+            names,
+            &format!("The forms are {}.", names.join(", ")),
+        ))
     })
 }
 
@@ -149,11 +167,14 @@ fn gathered(
     let mut series = Vec::new();
     if let (Some(file), Some(x)) = (&options.points, &options.x) {
         let Some(y) = column else {
-            let fault = Fault::new("column_missing", "Walden's product needs a column of viscosities", Place::named("--points"));
+            let fault = Fault::new(
+                "column_missing",
+                "Walden's product needs a column of viscosities",
+                Place::named("--points"),
+            );
             return Err(fault.with_hint("Name it with --viscosity COLUMN.").into());
         };
-        let named =
-            Named { file, x, y, water: options.water_column.as_deref(), by: options.by.as_deref() };
+        let named = Named { file, x, y, water: options.water_column.as_deref(), by: options.by.as_deref() };
         let (own, left_out) = of_file(&named, property)?;
         if 0 < left_out {
             let message = format!("{left_out} rows have an empty cell and are left out");
@@ -168,13 +189,22 @@ fn gathered(
         series.extend(published(common, liquid, property)?);
     }
     if options.liquid.is_none() && series.is_empty() && options.batch.is_empty() {
-        let fault = Fault::new("nothing_measured", "there is no liquid, batch or file to take values from", Place::named("curve"));
-        return Err(fault.with_hint("Name a liquid (\"ChCl:EG 1:2\"), --batch CODE, or --points FILE.").into());
+        let fault = Fault::new(
+            "nothing_measured",
+            "there is no liquid, batch or file to take values from",
+            Place::named("curve"),
+        );
+        return Err(fault
+            .with_hint("Name a liquid (\"ChCl:EG 1:2\"), --batch CODE, or --points FILE.")
+            .into());
     }
     if series.iter().all(|own| own.points.is_empty()) {
-        let message = format!("no {} with its temperature is recorded of {}", property.id(), options.batch.join(", "));
+        let message =
+            format!("no {} with its temperature is recorded of {}", property.id(), options.batch.join(", "));
         let fault = Fault::new("nothing_measured", message, Place::named("--batch"));
-        return Err(fault.with_hint("Record it with: meltbook batch measure CODE PROPERTY VALUE --at TEMPERATURE.").into());
+        return Err(fault
+            .with_hint("Record it with: meltbook batch measure CODE PROPERTY VALUE --at TEMPERATURE.")
+            .into());
     }
     Ok(series)
 }

@@ -10,7 +10,8 @@ use crate::compose::curve::{CurveRefusal, PropertyCurve, Series};
 use crate::input::Warning;
 use crate::quantity::{MassFraction, Property, Temperature, significant, to_digits_of};
 use crate::report::document::{
-    Axis, Block, Caution, Chart, Document, Mark, Shape, Stroke, Table, column, heading, muted, paragraph, strong,
+    Axis, Block, Caution, Chart, Document, Mark, Shape, Stroke, Table, column, heading, muted, paragraph,
+    strong,
 };
 use crate::report::view::short;
 use crate::statistics::curve_fit::{Band, Form};
@@ -51,7 +52,9 @@ pub struct CurveView {
 impl CurveView {
     /// The curves that mean something, with their series.
     pub fn curves(&self) -> impl Iterator<Item = (&Series, &PropertyCurve)> {
-        self.series.iter().filter_map(|own| Some((&own.series, own.curve.as_ref().ok().filter(|curve| curve.identifiable)?)))
+        self.series.iter().filter_map(|own| {
+            Some((&own.series, own.curve.as_ref().ok().filter(|curve| curve.identifiable)?))
+        })
     }
 
     /// The water asked for, as a mass fraction.
@@ -68,7 +71,8 @@ impl CurveView {
 /// The whole answer. The first table is what was asked for, else the parameters.
 pub fn curve_document(view: &CurveView) -> Document {
     let of = view.liquid.as_ref().map_or(String::new(), |liquid| format!(" of {liquid}"));
-    let mut document = Document::new(format!("{}{of} against temperature", words::capital(view.property.id())));
+    let mut document =
+        Document::new(format!("{}{of} against temperature", words::capital(view.property.id())));
     document.push(paragraph(strong(words::verdict(view))));
     if !view.at.is_empty() && view.curves().next().is_some() {
         document.push(places(view));
@@ -150,7 +154,8 @@ fn chart(view: &CurveView) -> Block {
     let count = view.series.len() - usize::from(together);
     for (index, own) in view.series.iter().take(count).enumerate() {
         let shape = [Shape::Hollow, Shape::Filled, Shape::Cross][index % 3];
-        let points = own.series.points.iter().map(|point| (point.temperature.celsius(), point.value)).collect();
+        let points =
+            own.series.points.iter().map(|point| (point.temperature.celsius(), point.value)).collect();
         chart = chart.with(Mark::points(points, shape, ""));
     }
     let caption = if together {
@@ -164,7 +169,9 @@ fn chart(view: &CurveView) -> Block {
 
 fn drawn(curve: &PropertyCurve, view: &CurveView) -> Vec<Band> {
     let (low, high) = curve.kelvins;
-    (0..=STEPS).map(|step| curve.band(low + (high - low) * step as f64 / STEPS as f64, view.water())).collect()
+    (0..=STEPS)
+        .map(|step| curve.band(low + (high - low) * step as f64 / STEPS as f64, view.water()))
+        .collect()
 }
 
 fn parameters(view: &CurveView) -> Table {
@@ -202,7 +209,13 @@ fn sources(view: &CurveView) -> Table {
     ]);
     for own in &view.series {
         let (low, high) = own.series.kelvins();
-        let celsius = |kelvin: f64| if kelvin.is_finite() { short(Temperature::from_kelvin(kelvin).celsius(), 4) } else { String::new() };
+        let celsius = |kelvin: f64| {
+            if kelvin.is_finite() {
+                short(Temperature::from_kelvin(kelvin).celsius(), 4)
+            } else {
+                String::new()
+            }
+        };
         table.push([
             own.series.name.clone(),
             own.series.points.len().to_string(),

@@ -3,7 +3,9 @@
 use crate::compose::curve::{Series, Walden};
 use crate::input::Warning;
 use crate::quantity::significant;
-use crate::report::document::{Axis, Caution, Chart, Document, Mark, Shape, Table, column, muted, paragraph, strong};
+use crate::report::document::{
+    Axis, Caution, Chart, Document, Mark, Shape, Table, column, muted, paragraph, strong,
+};
 use crate::report::view::short;
 
 /// Everything that is shown.

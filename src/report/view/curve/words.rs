@@ -43,7 +43,8 @@ pub(super) fn verdict(view: &CurveView) -> String {
         };
     };
     let Some((_, last)) = curves.last() else {
-        return "No series has enough points for this law, so nothing is said of that temperature.".to_owned();
+        return "No series has enough points for this law, so nothing is said of that temperature."
+            .to_owned();
     };
     let own = |curve: &crate::compose::curve::PropertyCurve| curve.band(at.kelvin(), view.water());
     let band = own(last);
@@ -54,12 +55,18 @@ pub(super) fn verdict(view: &CurveView) -> String {
         super::value(band.further.0, &band),
         super::value(band.further.1, &band)
     );
-    let inside = |curve: &&crate::compose::curve::PropertyCurve| curve.beyond(at.kelvin(), view.water()).is_none();
+    let inside =
+        |curve: &&crate::compose::curve::PropertyCurve| curve.beyond(at.kelvin(), view.water()).is_none();
     let single = curves.iter().take(curves.len() - 1).map(|(_, curve)| *curve).filter(inside);
     let single: Vec<f64> = single.map(|curve| own(curve).y).collect();
-    let (low, high) = single.iter().fold((f64::INFINITY, 0.0f64), |(low, high), y| (low.min(*y), high.max(*y)));
+    let (low, high) =
+        single.iter().fold((f64::INFINITY, 0.0f64), |(low, high), y| (low.min(*y), high.max(*y)));
     if 1 < single.len() {
-        words.push_str(&format!(" The sources that reach there say {} to {} {unit}.", significant(low, 4), significant(high, 4)));
+        words.push_str(&format!(
+            " The sources that reach there say {} to {} {unit}.",
+            significant(low, 4),
+            significant(high, 4)
+        ));
     }
     if last.beyond(at.kelvin(), view.water()).is_some() {
         words.push_str(" That lies beyond the points: it holds only if the law goes on.");
@@ -94,7 +101,9 @@ pub(super) fn water_of(series: &Series) -> String {
 
 pub(super) fn scatter(own: &FittedSeries, view: &CurveView) -> String {
     match &own.curve {
-        Err(CurveRefusal::Fit(FitError::TooFew { needed, .. })) => format!("too few points for {needed} parameters"),
+        Err(CurveRefusal::Fit(FitError::TooFew { needed, .. })) => {
+            format!("too few points for {needed} parameters")
+        }
         Err(error) => error.to_string(),
         Ok(curve) if !curve.identifiable => "can't tell the parameters".to_owned(),
         Ok(curve) if curve.residual_sd.is_nan() => "not known".to_owned(),
@@ -118,9 +127,9 @@ pub(super) fn remarks(own: &FittedSeries) -> String {
 /// What speaks against the parameters, in words.
 pub(super) fn doubt_words(doubt: &Doubt) -> Option<String> {
     match doubt {
-        Doubt::BelowZeroKelvin => {
-            Some("T0 came out below absolute zero: the points bend less than the law; Arrhenius may do".to_owned())
-        }
+        Doubt::BelowZeroKelvin => Some(
+            "T0 came out below absolute zero: the points bend less than the law; Arrhenius may do".to_owned(),
+        ),
         Doubt::HoldsZero(name) => Some(format!("the interval of {name} holds zero")),
         Doubt::Indistinct(_) => Some("the parameters can't be told apart".to_owned()),
         Doubt::NothingLeft => Some("as many parameters as points: nothing judges the curve".to_owned()),
