@@ -9,6 +9,7 @@ use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
 use super::compare::CompareArgs;
 use super::component::ComponentArgs;
+use super::curve::CurveArgs;
 use super::demo::DemoArgs;
 use super::due::DueArgs;
 use super::fit::FitArgs;
@@ -19,6 +20,7 @@ use super::journal::{
 };
 use super::label::LabelArgs;
 use super::manual::{CompletionsArgs, ManualArgs};
+use super::liquidus::LiquidusArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
@@ -91,6 +93,8 @@ pub(super) enum Command {
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
     Study(StudyArgs),
+    Liquidus(LiquidusArgs),
+    Curve(CurveArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

@@ -9,6 +9,7 @@ mod cautions;
 mod cell;
 mod compare;
 mod component;
+mod curve;
 mod demo;
 mod due;
 mod fit;
@@ -18,6 +19,7 @@ mod journal;
 mod judged;
 mod label;
 mod manual;
+mod liquidus;
 mod outcome;
 mod plan;
 mod print;
@@ -72,6 +74,8 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Fit(args) => fit::run(args),
         Command::SampleSize(args) => sample_size::run(common, args),
         Command::Study(args) => study::run(common, args),
+        Command::Liquidus(args) => liquidus::run(common, args),
+        Command::Curve(args) => curve::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

@@ -10,6 +10,7 @@ mod help;
 mod json;
 mod label;
 mod manual;
+mod liquidus;
 mod observations;
 mod out;
 mod plan;
