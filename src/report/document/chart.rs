@@ -32,6 +32,8 @@ pub enum Mark {
         points: Vec<(f64, f64)>,
         /// How.
         stroke: Stroke,
+        /// Which of several things it belongs to.
+        series: Option<Series>,
         /// What it is.
         label: String,
     },
@@ -41,6 +43,8 @@ pub enum Mark {
         points: Vec<(f64, f64)>,
         /// How.
         shape: Shape,
+        /// Which of several things they belong to.
+        series: Option<Series>,
         /// What they are.
         label: String,
     },
@@ -48,6 +52,8 @@ pub enum Mark {
     Band {
         /// Where.
         points: Vec<(f64, f64, f64)>,
+        /// Which of several things it belongs to.
+        series: Option<Series>,
         /// What it is.
         label: String,
     },
@@ -66,6 +72,11 @@ pub enum Mark {
         label: String,
     },
 }
+
+/// One of several things in a chart, counted from 0. Each has a colour, dashes and a sign of its own, so that they can be told
+/// apart in grey; after as many as there are they come again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Series(pub usize);
 
 /// The weight of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -133,6 +144,11 @@ impl Axis {
         self
     }
 
+    /// The title as it is shown: even ratios are said.
+    pub(in crate::report) fn heading(&self) -> String {
+        if self.logarithmic { format!("{}, logarithmic", self.title) } else { self.title.clone() }
+    }
+
     /// The same with names at 0, 1, 2 and so on instead of numbers.
     pub fn names<N: Into<String>>(mut self, names: impl IntoIterator<Item = N>) -> Self {
         self.names = names.into_iter().map(Into::into).collect();
@@ -155,17 +171,17 @@ impl Axis {
 impl Mark {
     /// Points joined by a line.
     pub fn line(points: Vec<(f64, f64)>, stroke: Stroke, label: impl Into<String>) -> Self {
-        Self::Line { points, stroke, label: label.into() }
+        Self::Line { points, stroke, series: None, label: label.into() }
     }
 
     /// Points alone.
     pub fn points(points: Vec<(f64, f64)>, shape: Shape, label: impl Into<String>) -> Self {
-        Self::Points { points, shape, label: label.into() }
+        Self::Points { points, shape, series: None, label: label.into() }
     }
 
     /// The space between two lines.
     pub fn band(points: Vec<(f64, f64, f64)>, label: impl Into<String>) -> Self {
-        Self::Band { points, label: label.into() }
+        Self::Band { points, series: None, label: label.into() }
     }
 
     /// A level through the whole chart.
@@ -178,6 +194,15 @@ impl Mark {
         Self::Place { x, label: label.into() }
     }
 
+    /// The same as part of one of several things; a level and a place belong to none.
+    pub fn of(mut self, which: Series) -> Self {
+        if let Self::Line { series, .. } | Self::Points { series, .. } | Self::Band { series, .. } = &mut self
+        {
+            *series = Some(which);
+        }
+        self
+    }
+
     /// What it is.
     pub(in crate::report) fn label(&self) -> &str {
         match self {
@@ -186,6 +211,14 @@ impl Mark {
             | Self::Band { label, .. }
             | Self::Level { label, .. }
             | Self::Place { label, .. } => label,
+        }
+    }
+
+    /// Which of several things it belongs to.
+    pub(in crate::report) fn series(&self) -> Option<Series> {
+        match self {
+            Self::Line { series, .. } | Self::Points { series, .. } | Self::Band { series, .. } => *series,
+            Self::Level { .. } | Self::Place { .. } => None,
         }
     }
 

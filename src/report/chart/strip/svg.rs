@@ -23,7 +23,7 @@ const MOST_LABEL: f64 = 230.0;
 /// Room above the first row.
 const TOP: f64 = 8.0;
 /// The one colour beside black; as grey it is as dark as a lead pencil.
-const BLUE: &str = "#1c5d99";
+const BLUE: &str = "#004488";
 
 /// Where things stand across.
 struct Across<'a> {
