@@ -7,6 +7,7 @@ mod drift;
 mod electrode;
 mod figures;
 pub mod log;
+pub mod metric;
 mod resistance;
 mod retention;
 mod shot;

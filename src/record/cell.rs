@@ -122,6 +122,50 @@ pub enum Cause {
     Other(String),
 }
 
+/// Words that say that a value is unwanted and not what happened to the cell.
+const NO_CAUSES: [&str; 17] = [
+    "yes",
+    "y",
+    "x",
+    "true",
+    "1",
+    "excluded",
+    "exclude",
+    "out",
+    "outlier",
+    "bad",
+    "low",
+    "high",
+    "too low",
+    "too high",
+    "odd",
+    "wrong",
+    "no reason",
+];
+
+/// True for words that can say what happened to a cell: not an empty judgement such as "outlier", and not a bare
+/// number.
+pub fn is_physical_cause(words: &str) -> bool {
+    let folded = words.trim().to_lowercase();
+    !NO_CAUSES.contains(&folded.as_str()) && folded.contains(char::is_alphabetic)
+}
+
+impl Cause {
+    /// True if something happened to the cell: for that alone it may be left out of a comparison.
+    pub fn is_physical(&self) -> bool {
+        match self {
+            Self::EndOfTest => false,
+            Self::Other(words) => is_physical_cause(words),
+            Self::Leak | Self::Short | Self::Dry | Self::WrongDose => true,
+        }
+    }
+
+    /// True if it was so from the building on, whenever it was found.
+    pub fn is_from_building(&self) -> bool {
+        *self == Self::WrongDose
+    }
+}
+
 /// One cell as it stands.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cell {

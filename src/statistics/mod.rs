@@ -14,6 +14,7 @@ pub mod dixon;
 pub mod effect_size;
 pub mod fisher;
 pub mod grubbs;
+pub mod interpolate;
 pub mod kruskal_wallis;
 pub mod line;
 pub mod mann_whitney;

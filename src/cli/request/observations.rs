@@ -9,6 +9,7 @@ use super::per_cell::{Metric, TimeUnit, per_cell};
 use super::source::open_file;
 use crate::cli::outcome::Failure;
 use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place, Warning};
+use crate::record::cell::is_physical_cause;
 
 /// Which columns hold what.
 #[derive(Debug, Args)]
@@ -103,26 +104,6 @@ pub(super) struct Reading {
     pub(super) line: u64,
 }
 
-/// Words that say that a value is unwanted and not what happened to the cell.
-const NO_CAUSES: [&str; 17] = [
-    "yes",
-    "y",
-    "x",
-    "true",
-    "1",
-    "excluded",
-    "exclude",
-    "out",
-    "outlier",
-    "bad",
-    "low",
-    "high",
-    "too low",
-    "too high",
-    "odd",
-    "wrong",
-    "no reason",
-];
 /// Words that say that a cell counts.
 const COUNTS: [&str; 10] = ["", "-", "–", "no", "n", "false", "0", "none", "end of test", "end-of-test"];
 
@@ -361,7 +342,7 @@ fn cause(row: &ColumnRow, column: usize) -> Result<Option<String>, Fault> {
     if COUNTS.contains(&folded.as_str()) {
         return Ok(None);
     }
-    if NO_CAUSES.contains(&folded.as_str()) || !text.contains(char::is_alphabetic) {
+    if !is_physical_cause(text) {
         let message = format!("{text:?} is no physical cause");
         return Err(Fault::new("no_cause", message, row.place(column)).with_hint(
             "Say what happened to the cell (leak, short, dry, wrong dose); a value far out is no cause by itself.",

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use super::observations::{Observed, Reading};
 use crate::input::{Fault, Faults, Place, Warning};
 use crate::quantity::{Quantity as _, TimeSpan};
+use crate::statistics::interpolate::interpolate;
 use crate::statistics::line::line_through;
 
 /// What is taken of each cell.
@@ -141,7 +142,7 @@ impl Cell {
     fn value(&self, origin: &str, metric: &Metric) -> Result<Option<f64>, Fault> {
         match metric {
             Metric::Slope { .. } => Ok(line_through(&self.points).map(|line| line.slope)),
-            Metric::At { time, .. } => Ok(at(&self.points, *time)),
+            Metric::At { time, .. } => Ok(interpolate(&self.points, *time)),
             Metric::Value => match self.lines.as_slice() {
                 [_, second, ..] => {
                     let message = format!("cell {} has {} readings", self.name, self.values.len());
@@ -155,16 +156,4 @@ impl Cell {
             },
         }
     }
-}
-
-/// The value at a time, on the straight line between the readings around it; readings at the same time are averaged.
-fn at(points: &[(f64, f64)], time: f64) -> Option<f64> {
-    let mean_at = |time: f64| {
-        let values: Vec<f64> = points.iter().filter(|point| point.0 == time).map(|point| point.1).collect();
-        values.iter().sum::<f64>() / values.len() as f64
-    };
-    let before = points.iter().map(|point| point.0).filter(|&own| own <= time).reduce(f64::max)?;
-    let after = points.iter().map(|point| point.0).filter(|&own| time <= own).reduce(f64::min)?;
-    let (low, high) = (mean_at(before), mean_at(after));
-    Some(if before == after { low } else { low + (high - low) * (time - before) / (after - before) })
 }
