@@ -85,6 +85,7 @@ fn labels_stand_apart() {
     let xml = Xml::parse(&picture).unwrap();
     let labels = xml
         .descendants()
+        .filter(|node| node.has_tag_name("text"))
         .filter(|node| node.text().is_some_and(|text| text.trim().starts_with("electrolyte ")));
     let mut places: Vec<f64> = labels.map(|node| node.attribute("y").unwrap().parse().unwrap()).collect();
     places.sort_by(f64::total_cmp);
