@@ -78,9 +78,17 @@ impl Course {
 
     /// Its voltage in a round of readings: the mean of its own, or else the straight line between those around it.
     fn in_round(&self, (from, to): (f64, f64)) -> Option<f64> {
-        let own: Vec<f64> =
-            self.points.iter().filter(|(day, _)| (from..=to).contains(day)).map(|(_, volts)| *volts).collect();
-        if own.is_empty() { interpolate(&self.points, (from + to) / 2.0) } else { Some(Moments::of(&own).mean) }
+        let own: Vec<f64> = self
+            .points
+            .iter()
+            .filter(|(day, _)| (from..=to).contains(day))
+            .map(|(_, volts)| *volts)
+            .collect();
+        if own.is_empty() {
+            interpolate(&self.points, (from + to) / 2.0)
+        } else {
+            Some(Moments::of(&own).mean)
+        }
     }
 }
 
