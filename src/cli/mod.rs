@@ -15,6 +15,7 @@ mod fit;
 mod formula;
 mod init;
 mod journal;
+mod judged;
 mod label;
 mod outcome;
 mod plan;
@@ -67,7 +68,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Trace(args) => trace::run(common, args),
         Command::Label(args) => label::run(common, args),
         Command::Fit(args) => fit::run(args),
-        Command::SampleSize(args) => sample_size::run(args),
+        Command::SampleSize(args) => sample_size::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

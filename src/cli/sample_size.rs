@@ -2,6 +2,7 @@
 
 use clap::Args;
 
+use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request::{SampleSizeOptions, never_enough, sample_size_request};
 use crate::report::answer::sample_size_answer;
@@ -17,6 +18,7 @@ use crate::report::view::sample_size_document;
 Examples:
   meltbook sample-size --difference \"15 mV\" --sd \"12 mV\" --power 0.85 --alpha 0.05
   meltbook sample-size --difference \"15 mV\" --sd \"12 mV\" --groups 4 --loss 10%
+  meltbook sample-size --difference \"15 mV\" --baseline E1 --metric \"voltage day=7\"
   meltbook sample-size --per-group 6 --sd \"12 mV\"
   meltbook sample-size --half-width \"10 mV\" --sd \"20 mV\"
   meltbook sample-size --spread-within 50%
@@ -26,10 +28,12 @@ pub(super) struct SampleSizeArgs {
     options: SampleSizeOptions,
 }
 
-pub(super) fn run(args: &SampleSizeArgs) -> Result<Outcome, Failure> {
-    let request = sample_size_request(&args.options)?;
+pub(super) fn run(common: &Common, args: &SampleSizeArgs) -> Result<Outcome, Failure> {
+    let request = sample_size_request(common, &args.options)?;
     let enough = request.question.answer().ok_or_else(never_enough)?;
-    let answer = sample_size_answer(&request.question, &enough, request.words.sd, &request.words.unit);
+    let answer = sample_size_answer(&request.question, &enough, &request.words);
     let document = sample_size_document(&request.question, &enough, &request.words);
-    Ok(Outcome::new("sample-size", answer, document))
+    let mut outcome = Outcome::new("sample-size", answer, document);
+    outcome.warnings = request.warnings;
+    Ok(outcome)
 }

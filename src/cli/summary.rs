@@ -13,15 +13,18 @@ use crate::report::view::{SummarisedGroup, SummaryView, summary_document, summar
 use crate::statistics::observations::Observations;
 use crate::statistics::summary::Summary;
 
-/// Mean, spread, range, outliers and limits of each group in a file of columns, and what may be said with so many cells
+/// Mean, spread, range, outliers and limits of each electrolyte, or group in a file of columns, and what may be said with so many
+/// cells
 ///
 /// The file is a CSV with names in its first line, separated by commas, semicolons or tabs; decimal commas and units in the heads
-/// are understood. Nothing is dropped: tests for outliers flag, and a cell is left out by a physical cause alone.
+/// are understood. Without a FILE it is the cells of the book, and --metric says what is taken of each. Nothing is dropped: tests for outliers flag, and a cell is left out by a physical cause alone.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
   meltbook summary cells.csv --value ocv --by electrolyte
-  meltbook summary cells.csv --value ocv --by electrolyte --format html --out summary.html")]
+  meltbook summary cells.csv --value ocv --by electrolyte --format html --out summary.html
+  meltbook summary --metric \"voltage day=7\"
+  meltbook summary --metric \"current day=7\" --of E1 --by batch")]
 pub(super) struct SummaryArgs {
     #[command(flatten)]
     observations: ObservationArgs,
@@ -31,7 +34,7 @@ pub(super) struct SummaryArgs {
 
 pub(super) fn run(common: &Common, args: &SummaryArgs) -> Result<Outcome, Failure> {
     let rules = summary_rules(&args.rules)?;
-    let observed = observed(&args.observations)?;
+    let observed = observed(common, &args.observations)?;
     let mut groups = Vec::new();
     for group in observed.groups.iter().filter(|group| !group.values.is_empty()) {
         let values = Observations::new(group.name.as_str(), group.values.clone()).map_err(|error| {
@@ -67,6 +70,7 @@ fn view<'v>(observed: &'v Observed, groups: &'v [(Summary, &'v ObservedGroup)]) 
         unit: observed.unit.as_deref(),
         groups: groups.iter().map(group).collect(),
         batched: observed.batched,
+        rule: &observed.rule,
         warnings: &observed.warnings,
     }
 }

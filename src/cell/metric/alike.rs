@@ -5,11 +5,12 @@ use std::collections::BTreeSet;
 use super::Metric;
 use super::cell_value::CellRecord;
 use super::day::fits;
+use crate::input::Warning;
 use crate::record::reading::ReadingValue;
 
 /// What differs among the readings of all cells that the metric takes: the time after closing the circuit, the
 /// meter's resistance.
-pub(super) fn mixed_conditions(metric: &Metric, cells: &[CellRecord]) -> Option<String> {
+pub(super) fn mixed_conditions(metric: &Metric, cells: &[CellRecord]) -> Option<Warning> {
     if !matches!(metric, Metric::Loaded { .. } | Metric::Current { .. }) {
         return None;
     }
@@ -21,7 +22,9 @@ pub(super) fn mixed_conditions(metric: &Metric, cells: &[CellRecord]) -> Option<
         .collect();
     (1 < conditions.len()).then(|| {
         let all: Vec<String> = conditions.into_iter().collect();
-        format!("these were not all read in one way, and the way changes the value: {}", all.join("; "))
+        let message =
+            format!("these were not all read in one way, and the way changes the value: {}", all.join("; "));
+        Warning::new("mixed_conditions", message)
     })
 }
 

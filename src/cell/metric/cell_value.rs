@@ -8,6 +8,7 @@ use super::alike::mixed_conditions;
 use super::{Metric, day, discharge, retention, slope};
 use crate::cell::figures::CellDischarge;
 use crate::cell::resistance::Pairing;
+use crate::input::Warning;
 use crate::record::Code;
 use crate::record::cell::{Cause, Cell};
 use crate::record::reading::{Reading, SETTLING, disturbed};
@@ -55,8 +56,8 @@ pub struct Taken {
     pub values: Vec<CellValue>,
     /// Fresh cells that stored ones are compared with.
     pub reference: Vec<Code>,
-    /// What to know beside it, a sentence each.
-    pub remarks: Vec<String>,
+    /// What to know beside it.
+    pub remarks: Vec<Warning>,
 }
 
 /// A value of a cell, and the days after building up to which the metric looked for it.
@@ -69,7 +70,7 @@ const SECONDS_PER_DAY: f64 = 86_400.0;
 
 /// Takes a metric of each cell. `pairing` says which readings belong together for a resistance.
 pub fn taken(metric: &Metric, cells: &[CellRecord], pairing: &Pairing) -> Taken {
-    let mut remarks: Vec<String> = mixed_conditions(metric, cells).into_iter().collect();
+    let mut remarks: Vec<Warning> = mixed_conditions(metric, cells).into_iter().collect();
     let (found, reference) = match metric {
         Metric::Retention { fresh, discharge } => retention::found(cells, *fresh, *discharge),
         _ => (cells.iter().map(|record| (record, record.found(metric, pairing))).collect(), Vec::new()),
@@ -140,13 +141,15 @@ impl CellRecord {
         (*cause == Cause::EndOfTest && age < day).then(|| format!("its test ended on day {}", shown_day(age)))
     }
 
-    fn not_physical(&self) -> Option<String> {
+    fn not_physical(&self) -> Option<Warning> {
         let (_, cause, _) = self.cell.retired.as_ref()?;
         match cause {
-            Cause::Other(words) if !cause.is_physical() => Some(format!(
-                "{} was retired as {words:?}, which is no physical cause: it counts",
-                self.cell.code
-            )),
+            Cause::Other(words) if !cause.is_physical() => {
+                let code = &self.cell.code;
+                let message =
+                    format!("{code} was retired as {words:?}, which is no physical cause: it counts");
+                Some(Warning::new("not_physical", message))
+            }
             _ => None,
         }
     }
@@ -171,14 +174,17 @@ impl CellRecord {
 }
 
 /// The cells without a value that counts, by their reason.
-fn missing_words(values: &[CellValue]) -> Vec<String> {
+fn missing_words(values: &[CellValue]) -> Vec<Warning> {
     let mut reasons: BTreeMap<&str, Vec<String>> = BTreeMap::new();
     for value in values.iter().filter(|value| value.excluded.is_none()) {
         if let Some(reason) = &value.missing {
             reasons.entry(reason).or_default().push(value.cell.to_string());
         }
     }
-    reasons.into_iter().map(|(reason, cells)| format!("{}: {reason}", cells.join(", "))).collect()
+    let warning = |(reason, cells): (&str, Vec<String>)| {
+        Warning::new("no_value_of_cell", format!("{}: {reason}", cells.join(", ")))
+    };
+    reasons.into_iter().map(warning).collect()
 }
 
 /// A day as a person reads it.

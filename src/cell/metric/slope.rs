@@ -4,6 +4,7 @@ use jiff::SignedDuration;
 
 use super::cell_value::{CellRecord, shown_day};
 use crate::cell::drift::{Drift, Settling, drift};
+use crate::input::Warning;
 use crate::record::reading::{SETTLING, disturbed};
 
 const SECONDS_PER_DAY: f64 = 86_400.0;
@@ -35,18 +36,19 @@ fn between(record: &CellRecord, from: f64, to: f64) -> Drift {
 }
 
 /// Cells that have a slope out of readings over less than half of the time asked for.
-pub(super) fn cut_short(cells: &[CellRecord], from: f64, to: f64) -> Vec<String> {
+pub(super) fn cut_short(cells: &[CellRecord], from: f64, to: f64) -> Vec<Warning> {
     let short = |record: &CellRecord| {
         let drift = between(record, from, to);
         let (first, last) = (drift.settled.first()?.weeks, drift.settled.last()?.weeks);
         let covered = (last - first) * DAYS_PER_WEEK;
         (drift.line.is_some() && covered < (to - from) / 2.0).then(|| {
-            format!(
+            let message = format!(
                 "{}: its slope stands on readings over {} of {} days",
                 record.cell.code,
                 shown_day(covered),
                 shown_day(to - from)
-            )
+            );
+            Warning::new("short_slope", message)
         })
     };
     cells.iter().filter_map(short).collect()

@@ -48,7 +48,7 @@ pub(super) struct BuildArgs {
     blocks: Option<String>,
     /// Seed of the random order [default: drawn by the computer]
     #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
-    seed: Option<u64>,
+    seed: Option<String>,
     /// What these cells differ in from the design, in words; repeatable
     #[arg(long, value_name = "TEXT")]
     deviation: Vec<String>,
@@ -65,7 +65,10 @@ pub(super) fn run(common: &Common, args: &BuildArgs) -> Result<Outcome, Failure>
     let mut faults = Faults::none();
     let sets = faults.collect(sets(args));
     let blocks = faults.collect(blocks(args.blocks.as_deref()));
-    let (Some(sets), Some(blocks)) = (sets, blocks) else { return Err(faults.into()) };
+    let seed = args.seed.as_ref().and_then(|text| faults.collect(request::whole_number("--seed", text)));
+    let (Some(sets), Some(blocks), true) = (sets, blocks, faults.is_empty()) else {
+        return Err(faults.into());
+    };
     let design = request::cell_design(common, &args.design)?;
     let at = args.record.at()?;
     let settings = request::settings(common)?;
@@ -76,7 +79,7 @@ pub(super) fn run(common: &Common, args: &BuildArgs) -> Result<Outcome, Failure>
     let CellReview { review, warnings, .. } =
         request::cell_review(&book, &table, &batches, &design, request::scheme_of(settings.as_ref()))?;
     let permit = args.permit.permit(&review)?;
-    let seed = args.seed.map_or_else(drawn_seed, Ok)?;
+    let seed = seed.map_or_else(drawn_seed, Ok)?;
     let count = usize::try_from(args.count).unwrap_or(usize::MAX);
     let order = build_order(sets.len(), count, blocks.len(), seed);
     let frozen = design.freeze();

@@ -11,13 +11,12 @@ use crate::cell::{CellDischarge, DischargeBasis, FigureRules, Figures, figures, 
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
-    self, DischargeOptions, DischargeWish, LogOptions, RuleOptions, capacity_of_cell, codes, discharges,
+    self, DischargeOptions, DischargeWish, LogOptions, RuleOptions, codes, discharge_basis, discharges,
     discharges_of_file, failure, log_scan, log_source, open_book,
 };
 use crate::component::ComponentTable;
 use crate::input::{Fault, Faults, Place};
 use crate::record::Code;
-use crate::record::cell::Cell;
 use crate::record::log::LogImported;
 use crate::record::reading::{SETTLING, disturbed};
 use crate::report::answer::figures_answer;
@@ -172,7 +171,7 @@ fn of_cells(
         series = others;
         let own: Vec<request::Series> = own;
         if !own.is_empty() {
-            let basis = basis(common, &cell, table)?;
+            let basis = discharge_basis(common, &cell, table)?;
             let discharge = |one: request::Series| {
                 let (_, entries, discharged) = one.finish();
                 Some(CellDischarge { entries, discharged: discharged?, basis })
@@ -182,13 +181,4 @@ fn of_cells(
         list.push(figures);
     }
     Ok(list)
-}
-
-/// What a cell is; what is not known of it is left out.
-fn basis(common: &Common, cell: &Cell, table: &ComponentTable) -> Result<DischargeBasis, Failure> {
-    let request = capacity_of_cell(common, &cell.code, table)?;
-    let oxide = request.positive.as_ref().map(|electrode| electrode.active());
-    let area = request.positive.as_ref().and_then(|electrode| electrode.area);
-    let theoretical = crate::cell::capacity(request).least();
-    Ok(DischargeBasis { oxide, area, theoretical, built: Some(cell.set.built) })
 }

@@ -11,7 +11,7 @@ use clap::Args;
 use serde_json::json;
 
 use super::outcome::{Failure, Outcome};
-use super::request::{failure, zone};
+use super::request::{failure, whole_number, zone};
 use crate::book::{Book, BookError, batch_codes, bottles, cells, readings};
 use crate::report::view::{SampleBook, sample_book};
 
@@ -29,14 +29,15 @@ pub(super) struct DemoArgs {
     /// The folder, empty or not there yet
     #[arg(value_name = "DIR")]
     folder: String,
-    /// Seed of the readings
-    #[arg(long, value_name = "NUMBER", default_value_t = SEED)]
-    seed: u64,
+    /// Seed of the readings [default: 907]
+    #[arg(long, value_name = "NUMBER", allow_hyphen_values = true)]
+    seed: Option<String>,
 }
 
 pub(super) fn run(args: &DemoArgs) -> Result<Outcome, Failure> {
-    let ends = play::play(&args.folder, args.seed)?;
-    let made = look(&args.folder, args.seed, ends).map_err(|error| failure(&error))?;
+    let seed = args.seed.as_ref().map_or(Ok(SEED), |text| whole_number("--seed", text))?;
+    let ends = play::play(&args.folder, seed)?;
+    let made = look(&args.folder, seed, ends).map_err(|error| failure(&error))?;
     let answer = json!({
         "folder": made.folder,
         "seed": made.seed,

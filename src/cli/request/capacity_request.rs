@@ -9,7 +9,7 @@ use super::shelf::quantity;
 use super::surroundings::{failure, open_book};
 use super::table::component_table;
 use crate::book::{Book, cell, readings};
-use crate::cell::{CapacityRequest, Load, Side};
+use crate::cell::{CapacityRequest, DischargeBasis, Load, Side};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::component::{Component, ComponentTable};
@@ -106,6 +106,19 @@ pub(in crate::cli) fn capacity_of_cell(
     let positive = known.positive.electrode(Side::Positive, table, &mut conventions)?;
     let (mix, electrolyte) = (known.positive.mix, known.electrolyte);
     Ok(CapacityRequest { negative, positive, electrolyte, mix, load: None, wanted_ratio: None, conventions })
+}
+
+/// What a discharge of a cell is reckoned against; what is not known of it is left out.
+pub(in crate::cli) fn discharge_basis(
+    common: &Common,
+    cell: &Cell,
+    table: &ComponentTable,
+) -> Result<DischargeBasis, Failure> {
+    let request = capacity_of_cell(common, &cell.code, table)?;
+    let oxide = request.positive.as_ref().map(|electrode| electrode.active());
+    let area = request.positive.as_ref().and_then(|electrode| electrode.area);
+    let theoretical = crate::cell::capacity(request).least();
+    Ok(DischargeBasis { oxide, area, theoretical, built: Some(cell.set.built) })
 }
 
 fn known(common: &Common, of: Option<&str>, table: &ComponentTable) -> Result<Known, Failure> {

@@ -69,6 +69,14 @@ impl DischargeOptions {
     }
 }
 
+impl DischargeWish {
+    /// Down to a cut-off, with rests and gaps as usual.
+    pub(in crate::cli) fn to_cut_off(cut_off_volts: f64, work: Work) -> Self {
+        let work = (work != Work::Measured).then_some(work);
+        Self { cut_off_volts: Some(cut_off_volts), work, rest_below_amperes: None, longest_gap_s: None }
+    }
+}
+
 fn above_zero<T: Quantity>(
     flag: &str,
     text: Option<&String>,

@@ -35,6 +35,11 @@ impl Measure {
         })
     }
 
+    /// A size that was found and not typed.
+    pub(super) fn found(flag: &'static str, value: f64, unit: &str) -> Self {
+        Self { value, unit: unit.to_owned(), flag, text: format!("{value} {unit}") }
+    }
+
     /// The same, above 0.
     pub(super) fn positive(flag: &'static str, text: &str) -> Result<Self, Fault> {
         let measure = Self::parse(flag, text)?;

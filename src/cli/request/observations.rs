@@ -5,82 +5,52 @@ use std::collections::BTreeMap;
 
 use clap::Args;
 
+use super::book_observations::{BookOptions, observed_in_book};
+use super::observed::Observed;
 use super::per_cell::{Metric, TimeUnit, per_cell};
 use super::source::open_file;
+use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place, Warning};
+use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place};
 use crate::record::cell::is_physical_cause;
 
 /// Which columns hold what.
 #[derive(Debug, Args)]
 pub(in crate::cli) struct ObservationArgs {
-    /// A file of columns (CSV): names in the first line, one cell or reading in each line below
+    /// A file of columns (CSV): names in the first line, one cell or reading in each line below. Without one the
+    /// cells of the book are taken, with --metric
     #[arg(value_name = "FILE")]
-    file: String,
-    /// The column with the values; a unit may stand in its head: "ocv (mV)", "OCV / V", "voltage_V"
-    #[arg(long, value_name = "COLUMN")]
-    value: String,
-    /// The column with the groups, such as electrolytes
-    #[arg(long, value_name = "COLUMN")]
+    file: Option<String>,
+    /// The column of the FILE with the groups, such as electrolytes; of the book: electrolyte, batch or design
+    /// [default for the book: electrolyte]
+    #[arg(long, value_name = "COLUMN or WHAT")]
     by: Option<String>,
+    /// The column with the values; a unit may stand in its head: "ocv (mV)", "OCV / V", "voltage_V"
+    #[arg(long, value_name = "COLUMN", help_heading = "Values of a FILE")]
+    value: Option<String>,
     /// The column with the batches: cells of one batch are repeats of that batch
-    #[arg(long, value_name = "COLUMN")]
+    #[arg(long, value_name = "COLUMN", help_heading = "Values of a FILE")]
     batch: Option<String>,
     /// The column with the cells, where a cell has several readings: they are never pooled
-    #[arg(long, value_name = "COLUMN")]
+    #[arg(long, value_name = "COLUMN", help_heading = "Values of a FILE")]
     cell: Option<String>,
     /// The column with the times of the readings, as numbers: the slope of each cell is taken
-    #[arg(long, value_name = "COLUMN", requires = "cell")]
+    #[arg(long, value_name = "COLUMN", requires = "cell", help_heading = "Values of a FILE")]
     time: Option<String>,
     /// Take each cell's value at this day instead of its slope, between the readings around it
-    #[arg(long, value_name = "DAY", requires = "time", allow_negative_numbers = true)]
+    #[arg(
+        long,
+        value_name = "DAY",
+        requires = "time",
+        allow_negative_numbers = true,
+        help_heading = "Values of a FILE"
+    )]
     at_day: Option<f64>,
     /// The column that holds a physical cause (leak, short, dry, …) where a cell is left out
-    #[arg(long, value_name = "COLUMN")]
+    #[arg(long, value_name = "COLUMN", help_heading = "Values of a FILE")]
     excluded: Option<String>,
-}
-
-/// What a file holds.
-pub(in crate::cli) struct Observed {
-    /// What was observed: the name of the column, or "slope of …".
-    pub(in crate::cli) what: String,
-    /// Its unit, if the head has one.
-    pub(in crate::cli) unit: Option<String>,
-    /// The groups in the order in which they first stand there.
-    pub(in crate::cli) groups: Vec<ObservedGroup>,
-    /// True if batches are named.
-    pub(in crate::cli) batched: bool,
-    /// What to know beside it.
-    pub(in crate::cli) warnings: Vec<Warning>,
-}
-
-/// One group.
-#[derive(Default)]
-pub(in crate::cli) struct ObservedGroup {
-    /// What it is called.
-    pub(in crate::cli) name: String,
-    /// The batches in the order in which they first stand there; one without a name where none are named.
-    pub(in crate::cli) batches: Vec<String>,
-    /// The values that count.
-    pub(in crate::cli) values: Vec<f64>,
-    /// The place of each value's batch.
-    pub(in crate::cli) batch_of: Vec<usize>,
-    /// What is left out, each with its cause.
-    pub(in crate::cli) excluded: Vec<Excluded>,
-    /// Lines or cells without a value and without a cause.
-    pub(in crate::cli) missing: usize,
-}
-
-/// A cell that is left out.
-pub(in crate::cli) struct Excluded {
-    /// Its name, or the line that it stands on.
-    pub(in crate::cli) label: String,
-    /// The place of its batch.
-    pub(in crate::cli) batch: usize,
-    /// Why.
-    pub(in crate::cli) cause: String,
-    /// Its value, if it has one.
-    pub(in crate::cli) value: Option<f64>,
+    #[command(flatten)]
+    book: BookOptions,
 }
 
 /// The columns by their places.
@@ -107,38 +77,70 @@ pub(super) struct Reading {
 /// Words that say that a cell counts.
 const COUNTS: [&str; 10] = ["", "-", "–", "no", "n", "false", "0", "none", "end of test", "end-of-test"];
 
-/// Reads the file; all faults come together.
-pub(in crate::cli) fn observed(args: &ObservationArgs) -> Result<Observed, Failure> {
-    let mut file = ColumnFile::open(&args.file, open_file(&args.file)?.0)?;
-    let columns = columns(args, &file)?;
+/// Reads the file, or takes the metric of the cells of the book; all faults come together.
+pub(in crate::cli) fn observed(common: &Common, args: &ObservationArgs) -> Result<Observed, Failure> {
+    match (&args.file, &args.book.metric) {
+        (Some(path), None) => of_file(path, args),
+        (None, Some(metric)) => {
+            args.refuse(&args.of_file(), "names a column of a FILE")?;
+            observed_in_book(common, metric, &args.book.selection, args.by.as_deref())
+        }
+        (Some(path), Some(_)) => Err(two_sources(path).into()),
+        (None, None) => Err(no_source().into()),
+    }
+}
+
+fn two_sources(path: &str) -> Fault {
+    let message = format!("{path} and --metric are two places to take values from");
+    Fault::new("two_sources", message, Place::named("--metric"))
+        .with_hint("Name a file with --value COLUMN, or leave it out and take --metric from the book.")
+}
+
+fn no_source() -> Fault {
+    Fault::new("no_source", "it is not said where the values are", Place::named("the command line")).with_hint(
+        "Name a file of columns with --value COLUMN, or what is taken of the cells of the book: --metric \"voltage day=14\".",
+    )
+}
+
+fn of_file(path: &str, args: &ObservationArgs) -> Result<Observed, Failure> {
+    args.refuse(&args.book.selection.given(), "chooses cells of the book")?;
+    let Some(value) = &args.value else {
+        let fault = Fault::new("no_value_column", "no column of values is named", Place::named(path));
+        return Err(fault.with_hint("Name it as in --value ocv.").into());
+    };
+    let mut file = ColumnFile::open(path, open_file(path)?.0)?;
+    let columns = columns(args, value, &file)?;
     let head = file.head(columns.value).clone();
     let mut observed = Observed {
         what: head.name.clone(),
         unit: head.unit.clone(),
-        groups: Vec::new(),
         batched: columns.batch.is_some(),
-        warnings: Vec::new(),
+        ..Observed::default()
     };
     if columns.cell.is_some() {
         let readings = rows(&mut file, &columns)?;
         let metric = metric(args, &file, &columns)?;
         observed.name_metric(&metric);
-        per_cell(&args.file, readings, &metric, &mut observed)?;
+        per_cell(path, readings, &metric, &mut observed)?;
     } else {
         collect(&mut file, &columns, &mut observed)?;
     }
     observed.warn_of_missing();
     if observed.groups.iter().all(|group| group.values.is_empty() && group.excluded.is_empty()) {
-        let message = format!("{} has no value in {:?}", args.file, head.text);
-        let fault = Fault::new("no_value", message, Place::named(&args.file));
+        let message = format!("{path} has no value in {:?}", head.text);
+        let fault = Fault::new("no_value", message, Place::named(path));
         return Err(fault.with_hint("Check the column, and that lines stand below the names.").into());
     }
     Ok(observed)
 }
 
-fn columns<R: std::io::Read>(args: &ObservationArgs, file: &ColumnFile<R>) -> Result<Columns, Faults> {
+fn columns<R: std::io::Read>(
+    args: &ObservationArgs,
+    value: &str,
+    file: &ColumnFile<R>,
+) -> Result<Columns, Faults> {
     let mut faults = Faults::none();
-    let value = faults.collect(file.column("--value", &args.value));
+    let value = faults.collect(file.column("--value", value));
     let mut optional = |flag: &str, name: &Option<String>| {
         name.as_ref().and_then(|name| faults.collect(file.column(flag, name)))
     };
@@ -175,12 +177,38 @@ fn metric<R: std::io::Read>(
 }
 
 impl ObservationArgs {
+    /// The flags given that are about a file.
+    fn of_file(&self) -> Vec<&'static str> {
+        let columns = [
+            ("--value", &self.value),
+            ("--batch", &self.batch),
+            ("--cell", &self.cell),
+            ("--time", &self.time),
+            ("--excluded", &self.excluded),
+        ];
+        columns.into_iter().filter(|(_, name)| name.is_some()).map(|(flag, _)| flag).collect()
+    }
+
+    fn refuse(&self, flags: &[&'static str], what: &str) -> Result<(), Faults> {
+        let mut faults = Faults::none();
+        let values = if self.file.is_some() { "come from a FILE" } else { "come from the book" };
+        for flag in flags {
+            let fault = Fault::new(
+                "other_source",
+                format!("{flag} {what}, and the values {values}"),
+                Place::named(*flag),
+            );
+            faults.push(fault.with_hint("Leave it out; see --help for what belongs to which."));
+        }
+        faults.or(())
+    }
+
     /// For what needs groups.
     ///
     /// # Errors
     /// If no column of groups is named.
     pub(in crate::cli) fn groups_named(&self) -> Result<(), Fault> {
-        if self.by.is_some() {
+        if self.by.is_some() || self.file.is_none() {
             return Ok(());
         }
         let fault = Fault::new("no_groups", "no column of groups is named", Place::named("the command line"));
@@ -201,72 +229,6 @@ impl Observed {
             }
         }
     }
-
-    fn warn_of_missing(&mut self) {
-        for group in &self.groups {
-            if 0 < group.missing {
-                let message = format!(
-                    "{}: {} without a value and without a cause; a cell that failed should not vanish from the count",
-                    shown(&group.name),
-                    group.missing
-                );
-                self.warnings.push(Warning::new("missing_values", message));
-            }
-        }
-    }
-
-    /// The group of a name, made if it is new.
-    pub(super) fn group(&mut self, name: &str, places: &mut BTreeMap<String, usize>) -> &mut ObservedGroup {
-        let place = match places.get(name) {
-            Some(place) => *place,
-            None => {
-                places.insert(name.to_owned(), self.groups.len());
-                self.groups.push(ObservedGroup { name: name.to_owned(), ..ObservedGroup::default() });
-                self.groups.len() - 1
-            }
-        };
-        &mut self.groups[place]
-    }
-}
-
-impl ObservedGroup {
-    /// Adds what became of one cell.
-    pub(super) fn add(&mut self, label: String, batch: &str, value: Option<f64>, cause: Option<String>) {
-        let batch = self.batch(batch);
-        match (cause, value) {
-            (Some(cause), value) => self.excluded.push(Excluded { label, batch, cause, value }),
-            (None, None) => self.missing += 1,
-            (None, Some(value)) => {
-                self.values.push(value);
-                self.batch_of.push(batch);
-            }
-        }
-    }
-
-    fn batch(&mut self, name: &str) -> usize {
-        // Lines of one batch mostly stand together.
-        let last = self.batch_of.last().copied().filter(|&place| self.batches[place] == name);
-        last.or_else(|| self.batches.iter().position(|known| known == name)).unwrap_or_else(|| {
-            self.batches.push(name.to_owned());
-            self.batches.len() - 1
-        })
-    }
-
-    /// The values batch by batch, with those of excluded cells or without; no batch is empty.
-    pub(in crate::cli) fn by_batch(&self, with_excluded: bool) -> Vec<Vec<f64>> {
-        let mut batches = vec![Vec::new(); self.batches.len()];
-        self.values.iter().zip(&self.batch_of).for_each(|(value, &batch)| batches[batch].push(*value));
-        if with_excluded {
-            self.excluded.iter().for_each(|cell| batches[cell.batch].extend(cell.value));
-        }
-        batches.retain(|batch| !batch.is_empty());
-        batches
-    }
-}
-
-/// A group without a name is everything.
-fn shown(name: &str) -> &str {
-    if name.is_empty() { "all" } else { name }
 }
 
 /// Every line is one cell: values go to their groups as they come, so that a long file takes little room.

@@ -2,7 +2,8 @@
 
 use std::collections::BTreeMap;
 
-use super::observations::{Observed, Reading};
+use super::observations::Reading;
+use super::observed::Observed;
 use crate::input::{Fault, Faults, Place, Warning};
 use crate::quantity::{Quantity as _, TimeSpan};
 use crate::statistics::interpolate::interpolate;

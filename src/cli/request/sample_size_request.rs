@@ -2,9 +2,12 @@
 
 use clap::Args;
 
+use super::baseline::baseline_spread;
 use super::measure::Measure;
 use super::share::share;
-use crate::input::{Fault, Faults, Place};
+use crate::cli::args::Common;
+use crate::cli::outcome::Failure;
+use crate::input::{Fault, Faults, Place, Warning};
 use crate::quantity::parse_number;
 use crate::report::view::SizeWords;
 use crate::statistics::power::{Aim, MOST, Question, Tails, effect_of_means};
@@ -29,7 +32,7 @@ pub(in crate::cli) struct SampleSizeOptions {
     #[arg(long, value_name = "SIZE", allow_hyphen_values = true)]
     half_width: Option<String>,
     /// To know the spread itself: the true one at most so much above the one found, such as "50 %"
-    #[arg(long, value_name = "PERCENT")]
+    #[arg(long, value_name = "PERCENT", allow_hyphen_values = true)]
     spread_within: Option<String>,
     /// To say where nearly all further cells lie: to within this much of the mean, or a bare number of
     /// standard deviations
@@ -38,32 +41,57 @@ pub(in crate::cli) struct SampleSizeOptions {
     /// So many cells per electrolyte are there: what they can find or say
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(2..=100_000))]
     per_group: Option<u32>,
-    /// The standard deviation between cells of one electrolyte, such as "12 mV"
+    /// The standard deviation between cells of one electrolyte, such as "12 mV"; or take it from the book, with
+    /// --baseline
     #[arg(long, value_name = "SIZE", allow_hyphen_values = true, help_heading = "What is known or assumed")]
     sd: Option<String>,
+    /// Take the standard deviation from the cells of this electrolyte of the book (a recipe's name or a lot), with
+    /// --metric: that between cells of one batch
+    #[arg(
+        long,
+        value_name = "ELECTROLYTE or BATCH",
+        requires = "metric",
+        conflicts_with = "sd",
+        help_heading = "What is known or assumed"
+    )]
+    baseline: Option<String>,
+    /// What is taken of each cell for that: "voltage day=14"; the help of compare has all
+    #[arg(
+        long,
+        value_name = "NAME key=value…",
+        requires = "baseline",
+        help_heading = "What is known or assumed"
+    )]
+    metric: Option<String>,
     /// How many electrolytes [default: 2, or 1 where none are compared]
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u32).range(1..=1000), help_heading = "What is known or assumed")]
     groups: Option<u32>,
     /// The probability of finding the difference if it is there [default: 0.8]
-    #[arg(long, value_name = "SHARE", help_heading = "What is known or assumed")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true, help_heading = "What is known or assumed")]
     power: Option<String>,
     /// The probability of finding one that is not there [default: 0.05]
-    #[arg(long, value_name = "SHARE", help_heading = "What is known or assumed")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true, help_heading = "What is known or assumed")]
     alpha: Option<String>,
     /// Only one direction counts, chosen before the first reading
     #[arg(long, help_heading = "What is known or assumed")]
     one_sided: bool,
     /// Confidence of an interval, a spread or a tolerance statement [default: 95 %]
-    #[arg(long, value_name = "SHARE", help_heading = "What is known or assumed")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true, help_heading = "What is known or assumed")]
     confidence: Option<String>,
     /// The share of all further cells that a tolerance statement is about [default: 95 %]
-    #[arg(long, value_name = "SHARE", help_heading = "What is known or assumed")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true, help_heading = "What is known or assumed")]
     coverage: Option<String>,
     /// The share of cells that will leak, short or be spilled: spare cells are added
-    #[arg(long, value_name = "SHARE", help_heading = "What is known or assumed")]
+    #[arg(long, value_name = "SHARE", allow_hyphen_values = true, help_heading = "What is known or assumed")]
     loss: Option<String>,
     /// How sure it shall be that enough survive in every group [default: 90 %]
-    #[arg(long, value_name = "SHARE", requires = "loss", help_heading = "What is known or assumed")]
+    #[arg(
+        long,
+        value_name = "SHARE",
+        allow_hyphen_values = true,
+        requires = "loss",
+        help_heading = "What is known or assumed"
+    )]
     sure: Option<String>,
 }
 
@@ -71,10 +99,32 @@ pub(in crate::cli) struct SampleSizeOptions {
 pub(in crate::cli) struct SampleSizeRequest {
     pub(in crate::cli) question: Question,
     pub(in crate::cli) words: SizeWords,
+    pub(in crate::cli) warnings: Vec<Warning>,
 }
 
 /// The typed request; all faults together.
-pub(in crate::cli) fn sample_size_request(options: &SampleSizeOptions) -> Result<SampleSizeRequest, Faults> {
+pub(in crate::cli) fn sample_size_request(
+    common: &Common,
+    options: &SampleSizeOptions,
+) -> Result<SampleSizeRequest, Failure> {
+    let baseline = options.baseline.as_deref().zip(options.metric.as_deref());
+    let found = baseline.map(|(name, metric)| baseline_spread(common, name, metric)).transpose()?;
+    let given = |faults: &mut Faults| {
+        options.sd.as_ref().and_then(|text| faults.collect(Measure::positive("--sd", text)))
+    };
+    let mut request =
+        asked(options, |faults| found.as_ref().map(|found| found.sd.clone()).or_else(|| given(faults)))?;
+    if let Some(found) = found {
+        request.words.found = Some(found.words(&request));
+        request.warnings = found.warnings;
+    }
+    Ok(request)
+}
+
+fn asked(
+    options: &SampleSizeOptions,
+    sd: impl Fn(&mut Faults) -> Option<Measure>,
+) -> Result<SampleSizeRequest, Faults> {
     let mut faults = Faults::none();
     let mut shared = |flag: &str, text: &Option<String>, otherwise: f64| match text {
         Some(text) => faults.collect(share(flag, text, 0.0, 1.0)).unwrap_or(otherwise),
@@ -90,7 +140,7 @@ pub(in crate::cli) fn sample_size_request(options: &SampleSizeOptions) -> Result
         let fault = Fault::new("bad_share", "the power is not above alpha", Place::named("--power"));
         faults.push(fault.with_hint("Cells that find nothing still find something with probability alpha."));
     }
-    let sd = options.sd.as_ref().and_then(|text| faults.collect(Measure::positive("--sd", text)));
+    let sd = sd(&mut faults);
     let aim = faults.collect(aim(options, sd.as_ref()));
     let groups = options.groups.map(|groups| groups as usize);
     let Some((aim, mut words)) = aim else { return faults.or(None).and_then(no_request) };
@@ -111,7 +161,7 @@ pub(in crate::cli) fn sample_size_request(options: &SampleSizeOptions) -> Result
     let tails = if options.one_sided { Tails::One } else { Tails::Two };
     let per_group = options.per_group.map(|given| given as usize);
     let question = Question { aim, groups, per_group, power, alpha, tails, confidence, coverage, loss, sure };
-    faults.or(SampleSizeRequest { question, words })
+    faults.or(SampleSizeRequest { question, words, warnings: Vec::new() })
 }
 
 /// No request without a fault: the place where the aim was missing said so.
@@ -174,11 +224,12 @@ fn words(unit: &Measure, sd: Option<f64>, target: Option<f64>) -> SizeWords {
     SizeWords { unit: unit.unit.clone(), sd, target, ..SizeWords::default() }
 }
 
-/// The spread from a book's baseline will stand in here where --sd is left out.
 fn no_spread(flag: &str) -> Fault {
     let message = format!("{flag} needs the spread between cells of one electrolyte");
     Fault::new("no_spread", message, Place::named("--sd"))
-        .with_hint("Say it as in --sd \"12 mV\", from cells that you have read already.")
+        .with_hint(
+            "Say it as in --sd \"12 mV\", or take it from cells of the book: --baseline E1 --metric \"voltage day=14\".",
+        )
 }
 
 /// A bare number is the factor itself; a size needs the spread.

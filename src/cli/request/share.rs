@@ -10,10 +10,16 @@ pub(super) fn share(flag: &str, text: &str, low: f64, high: f64) -> Result<f64, 
         Some(number) => (number, 0.01),
         None => (trimmed, 1.0),
     };
+    let example = match flag {
+        "--alpha" => ("0.05", "5 %"),
+        "--loss" => ("0.1", "10 %"),
+        "--spread-within" => ("0.5", "50 %"),
+        _ => ("0.9", "90 %"),
+    };
     let place = Place::in_text(flag, text, 0..text.len());
     let fault = |message: String| {
         Fault::new("bad_share", message, place.clone())
-            .with_hint(format!("Write it like {flag} 0.9 or {flag} \"90 %\"."))
+            .with_hint(format!("Write it like {flag} {} or {flag} \"{}\".", example.0, example.1))
     };
     let value =
         parse_number(number).map_err(|problem| fault(format!("{text:?} is no share: {problem}")))?.value;

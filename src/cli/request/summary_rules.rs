@@ -17,10 +17,10 @@ pub(in crate::cli) struct SummaryRuleArgs {
     #[arg(long, value_name = "TYPE", default_value = "7", value_parser = ["6", "7", "8"])]
     quartiles: String,
     /// The share of all such cells that the tolerance interval is to hold
-    #[arg(long, value_name = "PERCENT", default_value = "95%")]
+    #[arg(long, value_name = "PERCENT", default_value = "95%", allow_hyphen_values = true)]
     content: String,
     /// The confidence of the tolerance interval
-    #[arg(long, value_name = "PERCENT", default_value = "95%")]
+    #[arg(long, value_name = "PERCENT", default_value = "95%", allow_hyphen_values = true)]
     confidence: String,
 }
 

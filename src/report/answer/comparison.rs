@@ -98,7 +98,7 @@ fn failures(view: &ComparisonView<'_>) -> Vec<Value> {
         let causes: Vec<Value> = count
             .failed
             .iter()
-            .map(|cell| json!({ "cell": cell.label, "cause": cell.cause, "value": cell.value }))
+            .map(|cell| json!({ "cell": cell.label, "cause": cell.cause, "value": cell.value, "counted": cell.counted }))
             .collect();
         json!({
             "group": count.name,

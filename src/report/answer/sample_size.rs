@@ -2,11 +2,13 @@
 
 use serde_json::{Value, json};
 
+use crate::report::view::SizeWords;
 use crate::statistics::power::{Aim, Enough, Question, Tails};
 
 /// `{per_group, total, power, detectable, …}`. Sizes are in the unit that `unit` names; what the question has
 /// no use for is null.
-pub fn sample_size_answer(question: &Question, enough: &Enough, sd: Option<f64>, unit: &str) -> Value {
+pub fn sample_size_answer(question: &Question, enough: &Enough, words: &SizeWords) -> Value {
+    let (sd, unit) = (words.sd, words.unit.as_str());
     let compared = matches!(question.aim, Aim::Difference(_) | Aim::Means(_) | Aim::Detect);
     let scaled = |size: f64| size * sd.unwrap_or(1.0);
     let reached = |aim: bool| aim.then_some(enough.reached);
@@ -39,6 +41,15 @@ pub fn sample_size_answer(question: &Question, enough: &Enough, sd: Option<f64>,
         "difference": difference,
         "detectable": enough.detectable.map(scaled),
         "sd": sd,
+        "spread": words.found.as_ref().map(|found| json!({
+            "of": found.of,
+            "metric": found.metric,
+            "ci95": found.interval,
+            "cells": found.cells,
+            "batches": found.batches,
+            "sd_between_batches": found.between,
+            "per_group_at_upper_limit": found.at_most,
+        })),
         "unit": (!unit.is_empty()).then_some(unit),
         "half_width": half_width,
         "spread_ratio": reached(matches!(question.aim, Aim::Spread(_))),

@@ -18,6 +18,27 @@ pub struct SizeWords {
     pub target: Option<f64>,
     /// The loss as typed.
     pub loss: Option<String>,
+    /// Where the spread comes from, if it was not given.
+    pub found: Option<FoundSpread>,
+}
+
+/// A spread that was found on cells of the book.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FoundSpread {
+    /// The electrolyte or lot.
+    pub of: String,
+    /// What was taken of each cell, as text.
+    pub metric: String,
+    /// Its 95 % limits, in the unit of the question.
+    pub interval: [f64; 2],
+    /// How many cells it stands on.
+    pub cells: usize,
+    /// How many batches they come from.
+    pub batches: usize,
+    /// The standard deviation between batches, if there are several.
+    pub between: Option<f64>,
+    /// How many cells per electrolyte would be needed at the upper limit, if that many are ever enough.
+    pub at_most: Option<usize>,
 }
 
 impl SizeWords {
@@ -37,9 +58,45 @@ impl SizeWords {
         self.sd.map_or(String::new(), |sd| self.with_unit(sd))
     }
 
+    /// How it is known.
+    fn source(&self) -> String {
+        let Some(found) = &self.found else { return "as given".to_owned() };
+        let batches = match found.batches {
+            1 => "one batch".to_owned(),
+            several => format!("{several} batches, pooled within each"),
+        };
+        format!("by {:?} of {} cells of {} out of {batches}", found.metric, found.cells, found.of)
+    }
+
     fn target(&self) -> String {
         self.target.map_or(String::new(), |target| self.with_unit(target))
     }
+}
+
+/// How well a spread is known that was found on cells, and what that does to the answer.
+fn uncertain(question: &Question, enough: &Enough, found: &FoundSpread, words: &SizeWords) -> Vec<String> {
+    let [low, high] = found.interval;
+    let mut said = vec![format!(
+        "The true spread may lie between {} and {} (95 %, by χ²).",
+        words.with_unit(low),
+        words.with_unit(high)
+    )];
+    match found.at_most {
+        Some(more) if question.per_group.is_none() && enough.per_group < more => {
+            said.push(format!(
+                "At {} it would take {}.",
+                words.with_unit(high),
+                count(more, question.groups)
+            ));
+        }
+        _ => {}
+    }
+    if let Some(between) = found.between {
+        let words =
+            if 0.0 < between { words.with_unit(between) } else { "nothing that could be seen".to_owned() };
+        said.push(format!("Beside that, batches of it differ by {words} (standard deviation)."));
+    }
+    said
 }
 
 /// The answer to a question.
@@ -247,15 +304,18 @@ fn assumed(question: &Question, enough: &Enough, words: &SizeWords) -> Vec<Strin
             );
         }
         points.push(format!(
-            "Spread between cells of one electrolyte: {} as given. If it is larger, the power is less.",
-            words.sd()
+            "Spread between cells of one electrolyte: {} {}. If it is larger, the power is less.",
+            words.sd(),
+            words.source()
         ));
     } else {
         points.push("Cells are normally distributed.".to_owned());
     }
     if matches!(question.aim, Aim::HalfWidth(_)) {
-        points.push(format!("Spread as given: {}. Intervals by Student's t.", words.sd()));
+        points.push(format!("Spread: {} {}. Intervals by Student's t.", words.sd(), words.source()));
     }
+    points
+        .extend(words.found.as_ref().into_iter().flat_map(|found| uncertain(question, enough, found, words)));
     if let Some(free) = enough.distribution_free {
         points.push(format!(
             "Without a normal distribution, the least and the greatest of {free} cells enclose {} of all further \

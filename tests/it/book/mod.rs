@@ -19,6 +19,7 @@ pub mod lab;
 mod log;
 mod log_rows;
 mod many_writers;
+mod metric;
 mod mixture;
 mod model;
 mod open;

@@ -2,7 +2,7 @@
 
 use meltbook::record::CodeKind;
 
-use crate::book::lab::{Decided, Lab, with_cells};
+use crate::book::lab::{DESIGN, Decided, Lab, with_cells};
 use crate::golden;
 use crate::run::{answer, line, run, words};
 
@@ -41,6 +41,7 @@ fn every_example_runs() {
                 Some(&("cell" | "reading" | "due" | "label" | "trace")) => {
                     book_with_cells().run(NOW, &arguments)
                 }
+                _ if arguments.contains(&"--metric") => book_with_readings().run(NOW, &arguments),
                 _ => crate::run::run_in(folder.path(), &arguments),
             };
             assert!(run.code < 2, "{}: {}", line(&arguments), run.stderr);
@@ -119,6 +120,30 @@ fn book_with_cells() -> Lab {
     lab.write("masses.csv", "cell,E1\nC1,1.183\n");
     lab.write("voltages.csv", "cell (V),2026-11-03\nC1,1.482\n");
     lab.write("run.csv", "Time,U (V),I (mA)\n2026-11-03 09:00,1.5,5\n2026-11-03 10:00,1.4,5\n");
+    lab
+}
+
+/// The same with six cells of a second electrolyte, E2, and readings of all kinds on days 1 and 14.
+fn book_with_readings() -> Lab {
+    let lab = book_with_cells();
+    let build =
+        ["cell", "build", "--design", DESIGN, "--use", "E2=1.2g M1=0.4g", "--count", "6", "--seed", "7"];
+    lab.answer("2026-11-02T09:00:00Z", &build, 0);
+    for (at, last) in [("2026-11-03T09:00:00Z", 1.4), ("2026-11-16T09:00:00Z", 1.38)] {
+        let of = |factor: f64| {
+            let value = |cell: u32| format!("C{cell}={:.4}", factor * (last + 0.004 * f64::from(cell % 5)));
+            (1..=18).map(value).collect::<Vec<_>>().join(" ")
+        };
+        let add = |what: &str, values: &str, unit: &str, more: &[&str]| {
+            let mut all =
+                vec!["reading", "add", "--what", what, "--values", values, "--unit", unit, "--when", at];
+            all.extend(more);
+            lab.answer(NOW, &all, 0);
+        };
+        add("open-circuit", &of(1.0), "V", &[]);
+        add("under-load", &of(0.8), "V", &["--load", "100 ohm", "--after", "5 s"]);
+        add("short-circuit", &of(6.0), "mA", &["--meter", "0.5 ohm", "--after", "2 s"]);
+    }
     lab
 }
 

@@ -2,6 +2,7 @@
 
 mod screens;
 mod truth;
+mod verdict;
 
 use std::collections::BTreeMap;
 use std::fs;

@@ -15,6 +15,7 @@ mod hazard_rules;
 mod karl_fischer;
 mod label_rules;
 mod made;
+mod metric;
 mod mixture_limits;
 mod mixture_worked;
 mod outliers;

@@ -20,7 +20,7 @@ fn counts(view: &ComparisonView<'_>) -> Table {
         column("95 % from").unit("%").decimal(),
         column("to").unit("%").decimal(),
     ]);
-    for count in &view.counts {
+    for count in view.counts {
         let [low, high] = count.interval.unwrap_or([f64::NAN; 2]);
         let share = count.failed.len() as f64 / count.all as f64;
         let percent = |share: f64| plain(100.0 * share, 3);
@@ -38,15 +38,16 @@ fn counts(view: &ComparisonView<'_>) -> Table {
 
 fn causes(view: &ComparisonView<'_>, figures: &Figures) -> Table {
     let mut table = Table::new([
-        column("Left out"),
+        column("Failed"),
         column("Group"),
         column("Cause"),
         column("Value").unit(figures.unit()).decimal(),
     ]);
-    for count in &view.counts {
+    for count in view.counts {
         for cell in &count.failed {
             let value = figures.bare(cell.value.unwrap_or(f64::NAN));
-            table.push([cell.label.clone(), count.name.clone(), cell.cause.clone(), value]);
+            let later = if cell.counted { ", later: it counts" } else { "" };
+            table.push([cell.label.clone(), count.name.clone(), format!("{}{later}", cell.cause), value]);
         }
     }
     table

@@ -26,11 +26,15 @@ pub struct ComparisonView<'a> {
     /// The same with the values of cells that are left out, if any have one.
     pub with_excluded: Option<&'a Comparison>,
     /// Every group of the file, also those without a value.
-    pub counts: Vec<FailureCount>,
+    pub counts: &'a [FailureCount],
     /// Fisher's exact test on the failures, if there are any.
     pub fisher: Option<f64>,
     /// True if batches are named.
     pub batched: bool,
+    /// True if each group is one batch.
+    pub groups_are_batches: bool,
+    /// By what rule the values were taken, a sentence each.
+    pub rule: &'a [String],
     /// What to know beside it.
     pub warnings: &'a [Warning],
 }
@@ -39,7 +43,7 @@ pub struct ComparisonView<'a> {
 pub struct FailureCount {
     /// The group.
     pub name: String,
-    /// Cells left out for a cause.
+    /// Cells that failed: left out, or failed later.
     pub failed: Vec<FailedCell>,
     /// All cells: those with a value and those that failed.
     pub all: usize,
@@ -55,6 +59,8 @@ pub struct FailedCell {
     pub cause: String,
     /// Its value, if it has one.
     pub value: Option<f64>,
+    /// True if it counts: it failed after the time that the values are about.
+    pub counted: bool,
 }
 
 impl ComparisonView<'_> {

@@ -7,7 +7,8 @@ use crate::statistics::comparison::{Adjustment, Comparison, Method, Unit};
 /// What was assumed, what was the unit, and what was set aside.
 pub fn comparison_notes(view: &ComparisonView<'_>) -> Vec<String> {
     let comparison = view.comparison;
-    let mut notes = vec![method(comparison).to_owned(), adjustment(comparison).to_owned(), unit(view)];
+    let mut notes = view.rule.to_vec();
+    notes.extend([method(comparison).to_owned(), adjustment(comparison).to_owned(), unit(view)]);
     notes.extend(left_out(comparison));
     notes.extend(batches(comparison));
     notes.push(
@@ -66,6 +67,7 @@ fn unit(view: &ComparisonView<'_>) -> String {
         (Unit::Cell, true) => {
             "The unit is the cell, since fewer than two groups have several batches: spread between batches is not known.".to_owned()
         }
+        (Unit::Cell, false) if view.groups_are_batches => "The unit is the cell, within its batch.".to_owned(),
         (Unit::Cell, false) => "The unit is the cell; batches were not named (--batch COLUMN).".to_owned(),
     }
 }

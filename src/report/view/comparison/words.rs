@@ -97,6 +97,9 @@ fn stands_on(view: &ComparisonView<'_>) -> String {
     if comparison.unit == Unit::Batch {
         return "This stands on the means of batches: it speaks of the electrolytes, each made several times.".to_owned();
     }
+    if view.groups_are_batches {
+        return "This stands on cells, and speaks of these batches: not of the electrolytes that they are made by.".to_owned();
+    }
     if !view.batched {
         return "This stands on cells. Nothing says which came from which batch: if each electrolyte was made once, it speaks of those \
                 batches, not of the electrolytes."

@@ -21,6 +21,8 @@ pub struct SummaryView<'a> {
     pub groups: Vec<SummarisedGroup<'a>>,
     /// True if the values of a batch are repeats, of which a summary by cells knows nothing.
     pub batched: bool,
+    /// By what rule the values were taken, a sentence each.
+    pub rule: &'a [String],
     /// What to know beside it.
     pub warnings: &'a [Warning],
 }
@@ -63,6 +65,10 @@ pub fn summary_document(view: &SummaryView<'_>) -> Document {
     )));
     document.push(heading(1, "What may be said"));
     document.push(bullets(view.groups.iter().map(|group| honest(group, view))));
+    if !view.rule.is_empty() {
+        document.push(heading(1, "What was taken of each cell"));
+        document.push(bullets(view.rule.iter().map(String::as_str)));
+    }
     document.push(paragraph(muted(how(view))));
     document
 }

@@ -1,0 +1,126 @@
+//! What `summary` and `compare` work on: one value of each cell, by group and batch, with what failed. A file of
+//! columns gives it, and so does the book.
+
+use std::collections::BTreeMap;
+
+use crate::input::Warning;
+
+/// One value of each cell, group by group, wherever it came from.
+#[derive(Debug, Clone, Default)]
+pub(in crate::cli) struct Observed {
+    /// What was observed: the name of the column, or "slope of …".
+    pub(in crate::cli) what: String,
+    /// Its unit, if the head has one.
+    pub(in crate::cli) unit: Option<String>,
+    /// The groups in the order in which they first stand there.
+    pub(in crate::cli) groups: Vec<ObservedGroup>,
+    /// True if batches are named.
+    pub(in crate::cli) batched: bool,
+    /// True if each group is one batch.
+    pub(in crate::cli) groups_are_batches: bool,
+    /// By what rule the values were taken, a sentence each.
+    pub(in crate::cli) rule: Vec<String>,
+    /// What to know beside it.
+    pub(in crate::cli) warnings: Vec<Warning>,
+}
+
+/// One group.
+#[derive(Debug, Clone, Default)]
+pub(in crate::cli) struct ObservedGroup {
+    /// What it is called.
+    pub(in crate::cli) name: String,
+    /// The batches in the order in which they first stand there; one without a name where none are named.
+    pub(in crate::cli) batches: Vec<String>,
+    /// The values that count.
+    pub(in crate::cli) values: Vec<f64>,
+    /// The place of each value's batch.
+    pub(in crate::cli) batch_of: Vec<usize>,
+    /// What is left out, each with its cause.
+    pub(in crate::cli) excluded: Vec<Excluded>,
+    /// Cells that count, and failed after the time that the values are about.
+    pub(in crate::cli) failed_later: Vec<Excluded>,
+    /// Lines or cells without a value and without a cause.
+    pub(in crate::cli) missing: usize,
+}
+
+/// A cell that failed.
+#[derive(Debug, Clone)]
+pub(in crate::cli) struct Excluded {
+    /// Its name, or the line that it stands on.
+    pub(in crate::cli) label: String,
+    /// The place of its batch.
+    pub(in crate::cli) batch: usize,
+    /// Why.
+    pub(in crate::cli) cause: String,
+    /// Its value, if it has one.
+    pub(in crate::cli) value: Option<f64>,
+}
+
+impl Observed {
+    /// Says which groups have cells without a value.
+    pub(super) fn warn_of_missing(&mut self) {
+        for group in &self.groups {
+            if 0 < group.missing {
+                let message = format!(
+                    "{}: {} without a value and without a cause; a cell that failed should not vanish from the count",
+                    shown(&group.name),
+                    group.missing
+                );
+                self.warnings.push(Warning::new("missing_values", message));
+            }
+        }
+    }
+
+    /// The group of a name, made if it is new.
+    pub(super) fn group(&mut self, name: &str, places: &mut BTreeMap<String, usize>) -> &mut ObservedGroup {
+        let place = match places.get(name) {
+            Some(place) => *place,
+            None => {
+                places.insert(name.to_owned(), self.groups.len());
+                self.groups.push(ObservedGroup { name: name.to_owned(), ..ObservedGroup::default() });
+                self.groups.len() - 1
+            }
+        };
+        &mut self.groups[place]
+    }
+}
+
+impl ObservedGroup {
+    /// Adds what became of one cell.
+    pub(super) fn add(&mut self, label: String, batch: &str, value: Option<f64>, cause: Option<String>) {
+        let batch = self.batch(batch);
+        match (cause, value) {
+            (Some(cause), value) => self.excluded.push(Excluded { label, batch, cause, value }),
+            (None, None) => self.missing += 1,
+            (None, Some(value)) => {
+                self.values.push(value);
+                self.batch_of.push(batch);
+            }
+        }
+    }
+
+    fn batch(&mut self, name: &str) -> usize {
+        // Lines of one batch mostly stand together.
+        let last = self.batch_of.last().copied().filter(|&place| self.batches[place] == name);
+        last.or_else(|| self.batches.iter().position(|known| known == name)).unwrap_or_else(|| {
+            self.batches.push(name.to_owned());
+            self.batches.len() - 1
+        })
+    }
+
+    /// The values batch by batch, with those of excluded cells or without; no batch is empty.
+    pub(in crate::cli) fn by_batch(&self, with_excluded: bool) -> Vec<Vec<f64>> {
+        let mut batches = vec![Vec::new(); self.batches.len()];
+        self.values.iter().zip(&self.batch_of).for_each(|(value, &batch)| batches[batch].push(*value));
+        if with_excluded {
+            self.excluded.iter().for_each(|cell| batches[cell.batch].extend(cell.value));
+        }
+        batches.retain(|batch| !batch.is_empty());
+        batches
+    }
+}
+
+/// A group without a name is everything.
+fn shown(name: &str) -> &str {
+    if name.is_empty() { "all" } else { name }
+}
