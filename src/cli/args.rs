@@ -21,6 +21,7 @@ use super::label::LabelArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
+use super::report::ReportArgs;
 use super::sample_size::SampleSizeArgs;
 use super::sheet::SheetArgs;
 use super::summary::SummaryArgs;
@@ -88,6 +89,7 @@ pub(super) enum Command {
     Compare(CompareArgs),
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
+    Report(ReportArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

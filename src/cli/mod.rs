@@ -23,9 +23,11 @@ mod print;
 mod progress;
 mod reading;
 mod recipe;
+mod report;
 mod request;
 mod sample_size;
 mod sheet;
+mod summarised;
 mod summary;
 mod trace;
 
@@ -67,6 +69,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Due(args) => due::run(common, args),
         Command::Trace(args) => trace::run(common, args),
         Command::Label(args) => label::run(common, args),
+        Command::Report(args) => report::run(common, args),
         Command::Fit(args) => fit::run(args),
         Command::SampleSize(args) => sample_size::run(common, args),
         Command::History(args) => journal::history(common, args),

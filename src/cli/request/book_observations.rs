@@ -91,7 +91,7 @@ pub(in crate::cli) fn observed_cells(
 ) -> Result<Observed, Failure> {
     let lots = Lots::of(book, &cells)?;
     let mut warnings = lots.warnings(&cells);
-    let records = records(common, book, metric, cells, &lots)?;
+    let records = cell_records(common, book, metric.discharge(), cells, &lots)?;
     let pairing = usual_rules().pairing;
     let taken = taken(metric, &records, &pairing);
     if taken.values.iter().all(|value| value.value.is_none()) {
@@ -147,11 +147,11 @@ impl Observed {
     }
 }
 
-/// What the book holds of each cell.
-fn records(
+/// What the book holds of each cell, with its discharges where it is said how they are read.
+pub(in crate::cli) fn cell_records(
     common: &Common,
     book: &Book,
-    metric: &Metric,
+    discharge: Option<ToCutOff>,
     cells: Vec<Cell>,
     lots: &Lots,
 ) -> Result<Vec<CellRecord>, Failure> {
@@ -160,7 +160,7 @@ fn records(
     for reading in readings(book, &codes).map_err(|error| failure(&error))? {
         read.entry(reading.taken.cell.clone()).or_default().push(reading);
     }
-    let mut discharged = match metric.discharge() {
+    let mut discharged = match discharge {
         Some(to) => discharged(common, book, &cells, to)?,
         None => BTreeMap::new(),
     };

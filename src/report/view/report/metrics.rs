@@ -8,7 +8,7 @@ use crate::report::view::summary::summary_document;
 pub(super) fn blocks(metric: &ReportedMetric<'_>) -> Vec<Block> {
     let mut blocks = vec![heading(1, metric.summary.what)];
     blocks.push(paragraph(text("Metric ").then(code(metric.text.as_str())).then(".")));
-    blocks.push(bullets(metric.rule.iter().map(String::as_str)).into());
+    blocks.push(bullets(metric.summary.rule.iter().map(String::as_str)).into());
     if let Some(comparison) = &metric.comparison {
         blocks.extend(part("Compared", &comparison_document(comparison)));
     }

@@ -23,7 +23,7 @@ pub fn missing(view: &ReportView<'_>) -> Vec<String> {
     }
     missing.extend(of_electrolytes(view.cells));
     missing.extend(of_batches(view));
-    missing.extend(of_cells(view.cells));
+    missing.extend(of_cells(view));
     missing.extend(of_readings(view.cells));
     missing
 }
@@ -79,8 +79,9 @@ fn of_batches(view: &ReportView<'_>) -> Vec<String> {
     sentences.into_iter().filter(|(codes, _)| !codes.is_empty()).map(named).collect()
 }
 
-fn of_cells(cells: &[CellRecord]) -> Vec<String> {
-    let unweighed: Vec<String> = cells
+fn of_cells(view: &ReportView<'_>) -> Vec<String> {
+    let unweighed: Vec<String> = view
+        .cells
         .iter()
         .filter(|record| record.cell.contents.iter().any(|content| content.weighed_g.is_none()))
         .map(|record| record.cell.code.to_string())
@@ -90,7 +91,7 @@ fn of_cells(cells: &[CellRecord]) -> Vec<String> {
         let codes = code_ranges(unweighed.iter().map(String::as_str)).join(", ");
         said.push(format!("The real dose of {codes}: only the planned one is recorded."));
     }
-    if cells.iter().all(|record| record.discharges.is_empty()) {
+    if view.logged == 0 {
         said.push(
             "A logged discharge: no capacity is known, nor what was lost on the shelf; an open-circuit voltage shows neither."
                 .to_owned(),

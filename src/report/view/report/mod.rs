@@ -45,6 +45,8 @@ pub struct ReportView<'a> {
     pub study: Option<Vec<Block>>,
     /// What the cells were made of.
     pub thread: Option<&'a TraceGraph>,
+    /// So many of the cells have a log.
+    pub logged: usize,
 }
 
 /// A batch and what must be known of it.
@@ -59,8 +61,6 @@ pub struct ReportedBatch<'a> {
 pub struct ReportedMetric<'a> {
     /// Its text, as it can be typed again.
     pub text: String,
-    /// By which rule it was taken, a sentence each.
-    pub rule: &'a [String],
     /// Each electrolyte by itself.
     pub summary: SummaryView<'a>,
     /// The electrolytes against one another; `None` with fewer than two.
