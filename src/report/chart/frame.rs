@@ -25,6 +25,9 @@ impl Scale {
         if !axis.names.is_empty() {
             return Self::named(&axis.names);
         }
+        if axis.held {
+            values.clear();
+        }
         values.extend([axis.least, axis.most].into_iter().flatten());
         values.retain(|value| !axis.logarithmic || 0.0 < *value);
         let inner = |value: f64| if axis.logarithmic { value.log10() } else { value };

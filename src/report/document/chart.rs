@@ -21,6 +21,7 @@ pub struct Axis {
     pub(in crate::report) names: Vec<String>,
     pub(in crate::report) least: Option<f64>,
     pub(in crate::report) most: Option<f64>,
+    pub(in crate::report) held: bool,
 }
 
 /// Something drawn. A label stands beside its right end; an empty one does not.
@@ -135,12 +136,25 @@ impl Chart {
 impl Axis {
     /// An axis by its title, with the unit in brackets.
     pub fn new(title: impl Into<String>) -> Self {
-        Self { title: title.into(), logarithmic: false, names: Vec::new(), least: None, most: None }
+        Self {
+            title: title.into(),
+            logarithmic: false,
+            names: Vec::new(),
+            least: None,
+            most: None,
+            held: false,
+        }
     }
 
     /// The same in even ratios. What is not above 0 is not drawn.
     pub fn logarithmic(mut self) -> Self {
         self.logarithmic = true;
+        self
+    }
+
+    /// The same from here to there and no further: what lies beyond is not drawn.
+    pub fn within(mut self, least: f64, most: f64) -> Self {
+        (self.least, self.most, self.held) = (Some(least), Some(most), true);
         self
     }
 

@@ -8,6 +8,8 @@ use super::{Axis, Strip, StripPlot};
 const WIDE: usize = 56;
 /// Most columns of a name.
 const NAME: usize = 18;
+/// Lines get no longer than this; a label without room stands below.
+const MOST: usize = 96;
 
 /// Two lines for each group: the values, where a digit counts those that share a place, and below them the mean with its
 /// interval; then the axis.
@@ -18,7 +20,13 @@ pub(super) fn lines(plot: &StripPlot, axis: &Axis) -> Vec<String> {
     for (strip, name) in plot.strips.iter().zip(&names) {
         let room = " ".repeat(widest - name.width());
         lines.push(format!("{name}{room} │{}", values(strip, axis)).trim_end().to_owned());
-        lines.push(format!("{} │{}", " ".repeat(widest), interval(strip, axis)).trim_end().to_owned());
+        let label = strip.label.replace('\n', " ");
+        let line = format!("{} │{}", " ".repeat(widest), interval(strip, axis).trim_end());
+        if line.width() + label.width() + 2 <= MOST {
+            lines.push(format!("{line}  {label}").trim_end().to_owned());
+        } else {
+            lines.extend([line, format!("{} │  {label}", " ".repeat(widest))]);
+        }
     }
     let (ticks, numbers) = scale(axis);
     lines.push(format!("{} └{ticks}", " ".repeat(widest)));
@@ -72,8 +80,7 @@ fn interval(strip: &Strip, axis: &Axis) -> String {
         shown[to] = if axis.high < high { '▸' } else { '┤' };
     }
     shown[column(axis, strip.mean)] = '┼';
-    let line: String = shown.into_iter().collect();
-    format!("{}  {}", line.trim_end(), strip.label.replace('\n', " "))
+    shown.into_iter().collect()
 }
 
 fn scale(axis: &Axis) -> (String, String) {

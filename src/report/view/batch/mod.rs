@@ -44,11 +44,17 @@ pub(in crate::report::view) fn batch_weighed(standing: &Standing) -> Vec<Block> 
     blocks
 }
 
-/// What was found of it: water, looks, properties, and how they stand to its limits.
-pub(in crate::report::view) fn batch_findings(standing: &Standing) -> Vec<Block> {
+/// What was found of it: water, looks, properties.
+pub(in crate::report::view) fn batch_measured(standing: &Standing) -> Vec<Block> {
     let mut blocks = findings::water(standing);
     blocks.extend(findings::appearance(standing));
     blocks.extend(findings::properties(standing));
+    blocks
+}
+
+/// The same, and how it stands to its limits.
+pub(in crate::report::view) fn batch_findings(standing: &Standing) -> Vec<Block> {
+    let mut blocks = batch_measured(standing);
     if standing.life.status != BatchStatus::Started {
         blocks.extend(findings::limits(standing));
     }

@@ -6,6 +6,7 @@ use crate::record::cell::Cell;
 use crate::report::document::{Block, Table, bullets, column, heading, muted, paragraph};
 use crate::report::view::amount::short;
 use crate::report::view::cell::cell_state;
+use crate::report::view::comparison::failure_counts;
 use crate::report::view::event_words::cause_words;
 use crate::report::view::moment::day;
 
@@ -100,9 +101,11 @@ pub(super) fn ended(view: &ReportView<'_>) -> Vec<Block> {
         return blocks;
     }
     blocks.push(table.into());
+    let counted = view.metrics.iter().find_map(|metric| metric.comparison.as_ref());
+    blocks.extend(counted.map(failure_counts).into_iter().flatten());
     blocks.push(paragraph(muted(
-        "A cell is left out by a physical cause alone, never for its value; it is counted as a failure of its electrolyte in every \
-         comparison above. A cell whose test was over has not failed.",
+        "A cell is left out by a physical cause alone, never for its value; it is counted as a failure of its electrolyte. A \
+         cell whose test was over has not failed.",
     )));
     blocks
 }

@@ -7,6 +7,9 @@ use crate::cell::metric::{Course, MeanPoint, mean_course};
 use crate::report::document::{Axis, Block, Chart, Mark, Series, Stroke, heading, muted, paragraph};
 use crate::report::view::ranges::code_range;
 
+/// The axis of voltages reaches so much further than the cells that count: a share of what they span.
+const ROOM: f64 = 0.05;
+
 pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
     let mut electrolytes: BTreeMap<&str, Vec<Course>> = BTreeMap::new();
     for record in view.cells {
@@ -18,7 +21,9 @@ pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
         blocks.push(paragraph("Nobody has read an open-circuit voltage."));
         return blocks;
     }
-    let axes = axes(electrolytes.values().flatten());
+    let axes = axes(electrolytes.values().flatten().filter(|course| course.failed.is_none()))
+        .or_else(|| axes(electrolytes.values().flatten()));
+    let Some(axes) = axes else { return blocks };
     if 1 < electrolytes.len() {
         blocks.push(means(&electrolytes, &axes).into());
     }
@@ -39,14 +44,16 @@ pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
     blocks
 }
 
-/// One pair of axes for all charts, so that they can be laid beside one another.
-fn axes<'c>(courses: impl Iterator<Item = &'c Course>) -> (Axis, Axis) {
+/// One pair of axes for all charts, so that they can be laid beside one another: wide enough for these cells.
+fn axes<'c>(courses: impl Iterator<Item = &'c Course>) -> Option<(Axis, Axis)> {
     let (mut latest, mut low, mut high) = (0.0f64, f64::INFINITY, f64::NEG_INFINITY);
     for (day, volts) in courses.flat_map(|course| course.points.iter().copied()) {
         latest = latest.max(day);
         (low, high) = (low.min(volts), high.max(volts));
     }
-    (Axis::new("days after building").from(0.0).to(latest), Axis::new("open circuit (V)").from(low).to(high))
+    let room = (ROOM * (high - low)).max(1e-3);
+    let up = Axis::new("open circuit (V)").within(low - room, high + room);
+    (low <= high).then(|| (Axis::new("days after building").from(0.0).to(latest), up))
 }
 
 fn means(electrolytes: &BTreeMap<&str, Vec<Course>>, (across, up): &(Axis, Axis)) -> Chart {

@@ -2,12 +2,14 @@
 
 use super::{ReportView, deeper};
 use crate::caution::Severity;
+use crate::record::Code;
 use crate::report::document::{Block, Caution, bullets, column, facts, heading, paragraph, strong, text};
 use crate::report::document::{Table, Text};
 use crate::report::view::cautions::{cautions_on_sheet, short_alert};
 use crate::report::view::comparison::conclusions;
-use crate::report::view::mixture::mixture_in_short;
+use crate::report::view::mixture::mixture_statements;
 use crate::report::view::moment;
+use crate::report::view::ranges::code_range;
 use crate::report::view::summary::sentence;
 
 pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
@@ -19,8 +21,24 @@ pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
     if view.metrics.is_empty() {
         blocks.push(paragraph(strong("No readings from which anything could be compared.")));
     }
+    blocks.extend(beside(view));
     blocks.extend(cautions(view));
     blocks
+}
+
+/// What to know beside the findings, once each.
+fn beside(view: &ReportView<'_>) -> Vec<Block> {
+    let mut told: Vec<&str> = Vec::new();
+    for metric in &view.metrics {
+        let warnings =
+            metric.comparison.as_ref().map_or(metric.summary.warnings, |comparison| comparison.warnings);
+        for warning in warnings.iter().map(|warning| warning.message.as_str()) {
+            if !told.contains(&warning) {
+                told.push(warning);
+            }
+        }
+    }
+    told.into_iter().map(|words| Caution::warn(words).into()).collect()
 }
 
 fn overview(view: &ReportView<'_>) -> Vec<(&'static str, Text)> {
@@ -69,17 +87,29 @@ fn cautions(view: &ReportView<'_>) -> Vec<Block> {
         }
     }
     blocks.extend(told.into_iter().map(Block::from));
-    let mut table =
-        Table::new([column("Batch").key("batch"), column("As a mixture, by the rules").key("mixture")]);
-    for batch in &view.batches {
-        let mixture = batch.review.mixture.as_ref();
-        let words = mixture.map_or_else(|| text("not classified as a mixture: see below"), mixture_in_short);
-        table.push([text(batch.standing.life.code.to_string()), words]);
-    }
-    blocks.push(table.into());
+    blocks.push(mixtures(view).into());
     let deferral = view.batches.first().map(|batch| batch.review.deferral.as_slice()).unwrap_or_default();
     blocks.push(bullets(deferral.iter().map(|sentence| strong(sentence.as_str()))).into());
     blocks
+}
+
+/// What each batch is as a mixture; those that are the same share a row.
+fn mixtures(view: &ReportView<'_>) -> Table {
+    let mut rows: Vec<(Text, Vec<Code>)> = Vec::new();
+    for batch in &view.batches {
+        let mixture = batch.review.mixture.as_ref();
+        let words = mixture
+            .map_or_else(|| text("not classified as a mixture: see its cautions below"), mixture_statements);
+        let code = batch.standing.life.code.clone();
+        match rows.iter_mut().find(|(known, _)| *known == words) {
+            Some((_, codes)) => codes.push(code),
+            None => rows.push((words, vec![code])),
+        }
+    }
+    let mut table =
+        Table::new([column("Batch").key("batch"), column("As a mixture, by the rules").key("mixture")]);
+    rows.into_iter().for_each(|(words, codes)| table.push([text(code_range(&codes)), words]));
+    table
 }
 
 /// The cautions of each batch, at the end of the report.

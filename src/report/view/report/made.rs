@@ -5,7 +5,7 @@ use crate::record::life::{BatchStatus, Origin};
 use crate::report::document::{Block, Table, column, heading, muted, paragraph, text};
 use crate::report::standing::Standing;
 use crate::report::view::amount::short;
-use crate::report::view::batch::{batch_findings, batch_weighed, ratio_in_words, status};
+use crate::report::view::batch::{batch_measured, batch_weighed, ratio_in_words, status};
 use crate::report::view::moment::day;
 
 pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
@@ -18,7 +18,7 @@ pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
         let life = &batch.standing.life;
         blocks.push(heading(2, format!("{} {}", life.code, life.name)));
         blocks.extend(super::deeper(&batch_weighed(batch.standing), 2));
-        blocks.extend(super::deeper(&batch_findings(batch.standing), 2));
+        blocks.extend(super::deeper(&batch_measured(batch.standing), 2));
     }
     blocks
 }
