@@ -219,13 +219,8 @@ impl Canvas<'_> {
     fn labels(&self, chart: &Chart, beside: usize) -> Vec<String> {
         let mut ends = vec![String::new(); self.cells.len()];
         for mark in &chart.marks {
-            let last = match mark {
-                Mark::Line { points, .. } | Mark::Points { points, .. } => points.last().map(|(_, y)| *y),
-                Mark::Band { points, .. } => points.last().map(|(_, low, high)| (low + high) / 2.0),
-                Mark::Level { y, .. } => Some(*y),
-                Mark::Place { .. } => None,
-            };
-            let row = last.and_then(|y| self.row_of(y)).filter(|_| 0 < beside && !mark.label().is_empty());
+            let row =
+                mark.end().and_then(|y| self.row_of(y)).filter(|_| 0 < beside && !mark.label().is_empty());
             let Some(row) = row else { continue };
             let free = (0..ends.len()).filter(|at| ends[*at].is_empty()).min_by_key(|at| at.abs_diff(row));
             if let Some(free) = free {

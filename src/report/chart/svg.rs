@@ -5,17 +5,21 @@ use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 
-use super::beside::spread;
+use super::beside::{Wanted, spread};
 use super::frame::Scale;
 use super::mark::draw_mark;
 use super::tone;
 use crate::report::document::{Chart, Mark};
-use crate::report::lettering::{FONT, Weight, drawable, width};
+use crate::report::lettering::{FONT, Weight, drawable, width, wrap};
 
 /// Drawn so many times larger than shown, since the library draws on whole pixels.
 pub(super) const FINE: i32 = 4;
 /// Size of letters as shown.
 const LETTER: f64 = 12.0;
+/// Height of a line of a label.
+const LINE: i32 = (LETTER as i32 + 3) * FINE;
+/// A typeface that stands in for the one asked for may be wider.
+const WIDER: f64 = 1.15;
 const WIDE: i32 = 680;
 const HIGH: i32 = 340;
 pub(super) const GREY: RGBColor = RGBColor(110, 110, 110);
@@ -58,13 +62,13 @@ fn draw(chart: &Chart, text: &mut String, high: i32) -> Drawn {
     let size = ((WIDE * FINE) as u32, (high * FINE) as u32);
     let area: Area = SVGBackend::with_string(text, size).into_drawing_area();
     let (x, y) = Scale::of(chart, 8, if chart.low { 5 } else { 6 });
-    // A typeface that stands in for the one asked for may be wider.
     let widest = |texts: &mut dyn Iterator<Item = &str>| {
-        texts.map(|text| (1.15 * width(text, Weight::Regular) * LETTER) as i32).max().unwrap_or(0)
+        texts.map(|text| (WIDER * width(text, Weight::Regular) * LETTER) as i32).max().unwrap_or(0)
     };
     let left = widest(&mut y.ticks.iter().map(|(_, text)| text.as_str())) + 12;
     let labels = chart.marks.iter().filter(|mark| !matches!(mark, Mark::Place { .. }));
-    let right = widest(&mut labels.map(Mark::label)).min(WIDE / 3) + 14;
+    let lines: Vec<String> = labels.flat_map(|mark| label_lines(mark.label())).collect();
+    let right = widest(&mut lines.iter().map(String::as_str)) + 14;
     let mut plane = ChartBuilder::on(&area)
         .margin_top(30 * FINE)
         .margin_right(right * FINE)
@@ -119,36 +123,42 @@ fn axes(area: &Area<'_>, plane: &Plane<'_, '_>, (x, y): (&Scale, &Scale), chart:
 /// Labels beside the right ends, moved apart where they would cover one another; that of a place stands above
 /// it.
 fn labelled(area: &Area<'_>, plane: &Plane<'_, '_>, chart: &Chart, (x, y): (&Scale, &Scale)) -> Drawn {
-    let mut beside: Vec<(i32, &str, RGBColor)> = Vec::new();
+    let mut beside: Vec<(i32, Vec<String>, RGBColor)> = Vec::new();
     for mark in chart.marks.iter().filter(|mark| !mark.label().is_empty()) {
-        let last = match mark {
-            Mark::Line { points, .. } | Mark::Points { points, .. } => points.last().map(|(_, y)| *y),
-            Mark::Band { points, .. } => points.last().map(|(_, low, high)| (low + high) / 2.0),
-            Mark::Level { y, .. } => Some(*y),
-            Mark::Place { x: place, label } => {
-                if let Some(place) = x.inner(*place) {
-                    let (place, top) = plane.backend_coord(&(place, y.high));
-                    let style = letters(HPos::Center, VPos::Bottom);
-                    area.draw(&Text::new(drawable(label), (place, top - 3 * FINE), style))?;
-                }
-                None
+        if let Mark::Place { x: place, label } = mark {
+            if let Some(place) = x.inner(*place) {
+                let (place, top) = plane.backend_coord(&(place, y.high));
+                let style = letters(HPos::Center, VPos::Bottom);
+                area.draw(&Text::new(drawable(label), (place, top - 3 * FINE), style))?;
             }
-        };
-        let at = last.and_then(|last| y.inner(last));
+            continue;
+        }
         let colour = mark.series().map_or(BLACK, |series| tone::of(series).colour);
-        beside.extend(at.map(|at| (plane.backend_coord(&(x.high, at)).1, mark.label(), colour)));
+        let end = mark.end().and_then(|end| y.inner(end));
+        let at = |end: f64| (plane.backend_coord(&(x.high, end)).1, label_lines(mark.label()), colour);
+        beside.extend(end.map(at));
     }
     let (right, bottom) = plane.backend_coord(&(x.high, y.low));
     let (_, top) = plane.backend_coord(&(x.high, y.high));
-    let wanted: Vec<i32> = beside.iter().map(|(place, ..)| *place).collect();
-    let places = spread(&wanted, (LETTER as i32 + 3) * FINE, (top, bottom));
-    for ((wanted, label, colour), place) in beside.into_iter().zip(places) {
-        let style = letters(HPos::Left, VPos::Center).color(&colour);
-        area.draw(&Text::new(drawable(label), (right + 8 * FINE, place), style))?;
-        if LETTER as i32 * FINE / 3 < (place - wanted).abs() {
-            let lead = vec![(right + FINE, wanted), (right + 7 * FINE, place)];
+    let wanted: Vec<Wanted> = beside
+        .iter()
+        .map(|(middle, lines, _)| Wanted { middle: *middle, height: LINE * lines.len() as i32 })
+        .collect();
+    for ((wanted, lines, colour), middle) in beside.into_iter().zip(spread(&wanted, (top, bottom))) {
+        let first = middle - LINE * (lines.len() as i32 - 1) / 2;
+        for (at, line) in lines.into_iter().enumerate() {
+            let style = letters(HPos::Left, VPos::Center).color(&colour);
+            area.draw(&Text::new(line, (right + 8 * FINE, first + LINE * at as i32), style))?;
+        }
+        if LINE / 4 < (middle - wanted).abs() {
+            let lead = vec![(right + FINE, wanted), (right + 7 * FINE, middle)];
             area.draw(&PathElement::new(lead, GREY.stroke_width(FINE as u32 / 2)))?;
         }
     }
     Ok(())
+}
+
+/// A label in lines that fit beside the plane.
+fn label_lines(label: &str) -> Vec<String> {
+    wrap(&drawable(label), Weight::Regular, f64::from(WIDE) / 3.0 / (WIDER * LETTER))
 }

@@ -228,6 +228,21 @@ impl Mark {
         }
     }
 
+    /// The height at which it ends on the right; a place has none.
+    pub(in crate::report) fn end(&self) -> Option<f64> {
+        let finite = |y: &f64| y.is_finite();
+        match self {
+            Self::Line { points, .. } | Self::Points { points, .. } => {
+                points.iter().rev().map(|(_, y)| *y).find(finite)
+            }
+            Self::Band { points, .. } => {
+                points.iter().rev().map(|(_, low, high)| (low + high) / 2.0).find(finite)
+            }
+            Self::Level { y, .. } => Some(*y),
+            Self::Place { .. } => None,
+        }
+    }
+
     /// Which of several things it belongs to.
     pub(in crate::report) fn series(&self) -> Option<Series> {
         match self {

@@ -11,7 +11,7 @@ use crate::report::view::event_words::cause_words;
 use crate::report::view::moment::day;
 
 pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
-    let mut blocks = vec![heading(1, "The cells and their lots"), table(view).into()];
+    let mut blocks = vec![heading(1, "The cells and their lots"), shown(view).into()];
     blocks.push(paragraph(muted(
         "Order is the place in the random building order of the set; a dose that nobody weighed is the planned one.",
     )));
@@ -34,7 +34,19 @@ pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
     blocks
 }
 
-/// A row for each cell.
+/// A row for each cell: the names of the lots stand above, in what was made.
+fn shown(view: &ReportView<'_>) -> Table {
+    let all = table(view);
+    let kept: Vec<usize> = (0..all.columns().len()).filter(|at| *at != ELECTROLYTE).collect();
+    let mut table = Table::new(kept.iter().map(|at| all.columns()[*at].clone()));
+    all.rows().iter().for_each(|row| table.push(kept.iter().map(|at| row[*at].clone())));
+    table
+}
+
+/// The place of the electrolyte among the columns.
+const ELECTROLYTE: usize = 1;
+
+/// A row for each cell with all that belongs to it.
 pub(super) fn table(view: &ReportView<'_>) -> Table {
     let mut table = Table::new([
         column("Cell").key("cell"),

@@ -2,8 +2,10 @@
 //! what the plans of the batches say.
 
 use super::ReportView;
+use crate::record::Code;
 use crate::report::document::{Block, bullets, heading, muted, paragraph};
 use crate::report::view::comparison::comparison_notes;
+use crate::report::view::ranges::code_range;
 
 /// What holds for every report.
 const ALWAYS: [&str; 4] = [
@@ -21,14 +23,7 @@ pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
          the difference is: the interval does. A large p does not show that two are equal. A value that stands out is a reason to \
          look at the cell, not to drop it.",
     )));
-    let mut plans: Vec<String> = Vec::new();
-    for batch in &view.batches {
-        for convention in batch.standing.life.plan().iter().flat_map(|plan| &plan.conventions) {
-            if !plans.contains(convention) {
-                plans.push(convention.clone());
-            }
-        }
-    }
+    let plans = of_plans(view);
     if !plans.is_empty() {
         blocks.extend([heading(2, "Weighing"), bullets(plans).into()]);
     }
@@ -60,4 +55,27 @@ fn of_metrics(view: &ReportView<'_>) -> Vec<String> {
         }
     }
     told
+}
+
+/// What the plans say, with the batches for which it holds where it does not hold for all.
+fn of_plans(view: &ReportView<'_>) -> Vec<String> {
+    let mut told: Vec<(&str, Vec<Code>)> = Vec::new();
+    let mut planned = 0;
+    for life in view.batches.iter().map(|batch| &batch.standing.life) {
+        planned += usize::from(life.plan().is_some());
+        for convention in life.plan().iter().flat_map(|plan| &plan.conventions) {
+            match told.iter_mut().find(|(known, _)| known == convention) {
+                Some((_, codes)) => codes.push(life.code.clone()),
+                None => told.push((convention, vec![life.code.clone()])),
+            }
+        }
+    }
+    let words = |(convention, codes): (&str, Vec<Code>)| {
+        if codes.len() == planned {
+            convention.to_owned()
+        } else {
+            format!("{convention} ({})", code_range(&codes))
+        }
+    };
+    told.into_iter().map(words).collect()
 }
