@@ -131,7 +131,7 @@ fn count(group: &ObservedGroup) -> FailureCount {
         })
     };
     let failed: Vec<FailedCell> = cells(false).chain(cells(true)).collect();
-    let all = group.values.len() + group.excluded.len();
+    let all = group.values.len() + group.excluded.len() + group.intact;
     FailureCount { name: group.name.clone(), interval: clopper_pearson(failed.len(), all, 0.95), failed, all }
 }
 

@@ -102,7 +102,15 @@ fn table(path: &str, text: &str, unit: Option<&str>) -> Result<Vec<Weighing>, Fa
             fault.with_hint(crate::record::CodeError::HINT).into()
         })
     };
-    let values = bench_values::<Code, Code, Mass>(&table, unit, named, named)?;
+    let across = |name: &str, cell: &BenchCell| {
+        named(name, cell).map_err(|faults| {
+            let hint = "Cells go down and batches across: above each column of masses stands the batch, such as \"E1 (g)\".";
+            let mut hinted = Faults::none();
+            faults.iter().for_each(|fault| hinted.push(fault.clone().with_hint(hint)));
+            hinted
+        })
+    };
+    let values = bench_values::<Code, Code, Mass>(&table, unit, named, across)?;
     Ok(values.into_iter().map(|value| (value.row, value.head, value.value)).collect())
 }
 

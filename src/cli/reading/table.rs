@@ -59,7 +59,11 @@ pub(super) fn tabled(
     for head in &table.heads {
         let (name, own) = crate::input::name_and_unit(&head.text);
         let place = table.place(head);
-        let at = moment(path, name).map_err(|fault| Fault { place: place.clone(), ..fault });
+        let at = moment(path, name).map_err(|fault| {
+            Fault { place: place.clone(), ..fault }.with_hint(
+                "Cells go down and times across: above each column of values stands when they were read, such as 2026-11-25.",
+            )
+        });
         let at = faults.collect(at).and_then(|at| match past(path, name, at) {
             Ok(at) => Some(at),
             Err(failure) => {

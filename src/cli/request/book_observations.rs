@@ -138,6 +138,9 @@ impl Observed {
         let (label, words) = (value.cell.to_string(), |cause| cause_words(cause).to_owned());
         let batch = if by == GroupBy::Batch { "" } else { &value.batch };
         let group = self.group(name, places);
+        if value.value.is_none() && value.excluded.is_none() {
+            group.intact += 1;
+        }
         let excluded = value.excluded.as_ref().map(words);
         group.add(label.clone(), batch, value.value, excluded);
         if let Some(cause) = value.failed_later.as_ref().map(words) {
@@ -205,11 +208,18 @@ fn discharged(
 /// No cell has a value: what there is instead.
 fn nothing(metric: &Metric, records: &[CellRecord], taken: &Taken) -> Fault {
     let codes: Vec<Code> = records.iter().map(|record| record.cell.code.clone()).collect();
-    let reasons: BTreeSet<&str> = taken.values.iter().filter_map(|value| value.missing.as_deref()).collect();
+    let mut reasons: BTreeMap<&str, usize> = BTreeMap::new();
+    for reason in taken.values.iter().filter_map(|value| value.missing.as_deref()) {
+        *reasons.entry(reason).or_default() += 1;
+    }
     let message = format!("no cell of {} gives its {}", code_range(&codes), metric.name());
     let place = Place::named(format!("--metric {:?}", metric.to_string()));
-    let why: Vec<&str> = reasons.into_iter().take(2).collect();
-    let why = if why.is_empty() { String::new() } else { format!(" ({})", why.join("; ")) };
+    let most = reasons.into_iter().max_by_key(|(_, count)| *count);
+    let why = most.map(|(reason, count)| match taken.values.len() == count {
+        true => format!(": {reason}"),
+        false => format!(": {reason} ({count} of {})", taken.values.len()),
+    });
+    let why = why.unwrap_or_default();
     Fault::new("no_such_readings", format!("{message}{why}"), place).with_hint(there_is(records))
 }
 
@@ -230,7 +240,10 @@ fn there_is(records: &[CellRecord]) -> String {
         } else {
             format!(" on {}", loads.into_iter().collect::<Vec<_>>().join(", "))
         };
-        kinds.push(format!("{} {}{on} from day {first:.0} to {last:.0}", own().count(), kind.word()));
+        let (first, last) = (format!("{first:.0}"), format!("{last:.0}"));
+        let days =
+            if first == last { format!("on day {first}") } else { format!("from day {first} to day {last}") };
+        kinds.push(format!("{} {}{on} {days}", own().count(), kind.word()));
     }
     let logs = records.iter().filter(|record| !record.discharges.is_empty()).count();
     if 0 < logs {

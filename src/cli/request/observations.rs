@@ -208,7 +208,9 @@ impl ObservationArgs {
     /// # Errors
     /// If no column of groups is named.
     pub(in crate::cli) fn groups_named(&self) -> Result<(), Fault> {
-        if self.by.is_some() || self.file.is_none() {
+        // What is wrong with the source itself is told first.
+        let of_book = self.book.metric.is_some() || !self.book.selection.given().is_empty();
+        if self.by.is_some() || self.file.is_none() || of_book {
             return Ok(());
         }
         let fault = Fault::new("no_groups", "no column of groups is named", Place::named("the command line"));

@@ -41,6 +41,8 @@ pub(in crate::cli) struct ObservedGroup {
     pub(in crate::cli) failed_later: Vec<Excluded>,
     /// Lines or cells without a value and without a cause.
     pub(in crate::cli) missing: usize,
+    /// Those of them that are known not to have failed: the book says of every cell whether it did, a file does not.
+    pub(in crate::cli) intact: usize,
 }
 
 /// A cell that failed.

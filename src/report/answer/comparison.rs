@@ -10,6 +10,7 @@ pub fn comparison_answer(view: &ComparisonView<'_>) -> Value {
     let comparison = view.comparison;
     let tests: Vec<Value> = all_tests(view).iter().map(test).collect();
     json!({
+        "what": view.what,
         "unit": view.unit,
         "method": method(comparison.question.method),
         "adjustment": adjustment(comparison.adjustment),

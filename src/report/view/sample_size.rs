@@ -92,9 +92,11 @@ fn uncertain(question: &Question, enough: &Enough, found: &FoundSpread, words: &
         _ => {}
     }
     if let Some(between) = found.between {
-        let words =
-            if 0.0 < between { words.with_unit(between) } else { "nothing that could be seen".to_owned() };
-        said.push(format!("Beside that, batches of it differ by {words} (standard deviation)."));
+        said.push(if 0.0 < between {
+            format!("Beside that, batches of it differ by {} (standard deviation).", words.with_unit(between))
+        } else {
+            "Beside that, no difference between batches of it could be seen.".to_owned()
+        });
     }
     said
 }

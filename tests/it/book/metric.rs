@@ -197,7 +197,7 @@ fn resistance_and_current_are_metrics_of_their_own() {
     assert_eq!((&ohms[0]["n"], &ohms[0]["missing"]), (&2.into(), &1.into()));
     let other = lab.refused(NOW, &["summary", "--metric", "resistance day=20 method=two-loads"]);
     assert!(other.contains("no undisturbed set of readings for two loads"), "{other}");
-    assert!(other.contains("2 under-load on 100 Ω from day 20 to day 20"), "{other}");
+    assert!(other.contains("2 under-load on 100 Ω on day 20"), "{other}");
     let loaded = lab.refused(NOW, &["summary", "--metric", "loaded day=20 load=47ohm"]);
     assert!(loaded.contains("100 Ω"), "{loaded}");
     let current = lab.refused(NOW, &["summary", "--metric", "current day=20"]);

@@ -37,8 +37,9 @@ pub(super) fn counts(view: &ComparisonView<'_>) -> Table {
 }
 
 fn causes(view: &ComparisonView<'_>, figures: &Figures) -> Table {
+    let counted = view.counts.iter().flat_map(|count| &count.failed).any(|cell| cell.counted);
     let mut table = Table::new([
-        column("Failed"),
+        column(if counted { "Failed" } else { "Left out" }),
         column("Group"),
         column("Cause"),
         column("Value").unit(figures.unit()).decimal(),

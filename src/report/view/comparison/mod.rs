@@ -45,7 +45,8 @@ pub struct FailureCount {
     pub name: String,
     /// Cells that failed: left out, or failed later.
     pub failed: Vec<FailedCell>,
-    /// All cells: those with a value and those that failed.
+    /// All cells of which it is known whether they failed: those with a value, those that failed, and in a book
+    /// those without a value too.
     pub all: usize,
     /// Limits of the share that fails, 95 %, by Clopper and Pearson.
     pub interval: Option<[f64; 2]>,
