@@ -41,6 +41,7 @@ fn every_example_runs() {
                 Some(&("cell" | "reading" | "due" | "label" | "trace")) => {
                     book_with_cells().run(NOW, &arguments)
                 }
+                Some(&"report") => book_with_readings().run(NOW, &arguments),
                 _ if arguments.contains(&"--metric") => book_with_readings().run(NOW, &arguments),
                 _ => crate::run::run_in(folder.path(), &arguments),
             };
