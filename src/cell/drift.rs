@@ -1,9 +1,10 @@
-//! Open-circuit voltage against time: the settling part set apart, then a straight line. A voltage that falls is
-//! no charge that is lost: no current is derived from it.
+//! Open-circuit voltage against time: the settling part set apart, then a straight line; and an exponential settling
+//! through all of it. A voltage that falls is no charge that is lost: no current is derived from it.
 
 use jiff::{SignedDuration, Timestamp};
 
 use crate::record::reading::{Reading, ReadingKind};
+use crate::statistics::curve_fit::{Fit, Form, Points, Scale, fit};
 use crate::statistics::line::{Line, line_through};
 
 /// When a cell counts as settled.
@@ -39,7 +40,12 @@ pub struct Drift {
     pub after_end: usize,
     /// Volts against weeks over the settled part; `None` with fewer than two times.
     pub line: Option<Line>,
+    /// a + b exp(−weeks/tau) through all that is not left out, in volts and weeks; `None` with too few readings.
+    pub decay: Option<Fit>,
 }
+
+/// The confidence of the intervals of the exponential settling.
+const CONFIDENCE: f64 = 0.95;
 
 const SECONDS_PER_WEEK: f64 = 604_800.0;
 
@@ -58,6 +64,7 @@ pub fn drift(
         disturbed: 0,
         after_end: 0,
         line: None,
+        decay: None,
     };
     let open = |reading: &&Reading| reading.taken.value.kind() == ReadingKind::OpenCircuit;
     let since = readings.iter().zip(since_short);
@@ -79,14 +86,27 @@ pub fn drift(
     }
     let points: Vec<(f64, f64)> = drift.settled.iter().map(|point| (point.weeks, point.volts)).collect();
     drift.line = line_through(&points);
+    drift.decay = drift.settling_fit();
     drift
 }
 
 impl Drift {
+    /// All readings that are not left out, in order of time.
+    pub fn all(&self) -> Vec<Point> {
+        let mut all: Vec<Point> = self.unsettled.iter().chain(&self.settled).copied().collect();
+        all.sort_by(|a, b| a.weeks.total_cmp(&b.weeks));
+        all
+    }
+
+    fn settling_fit(&self) -> Option<Fit> {
+        let (weeks, volts): (Vec<f64>, Vec<f64>) =
+            self.all().iter().map(|point| (point.weeks, point.volts)).unzip();
+        fit(Form::Decay, Scale::Plain, &Points::new(weeks, volts).ok()?, CONFIDENCE).ok()
+    }
+
     /// Fall from the first to the last reading of all, over the first.
     pub fn loss(&self) -> Option<f64> {
-        let mut all: Vec<&Point> = self.unsettled.iter().chain(&self.settled).collect();
-        all.sort_by(|a, b| a.weeks.total_cmp(&b.weeks));
+        let all = self.all();
         let (first, last) = (all.first()?, all.last()?);
         (first.entry != last.entry && 0.0 < first.volts).then(|| 1.0 - last.volts / first.volts)
     }

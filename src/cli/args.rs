@@ -19,11 +19,12 @@ use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
 use super::label::LabelArgs;
-use super::manual::{CompletionsArgs, ManualArgs};
 use super::liquidus::LiquidusArgs;
+use super::manual::{CompletionsArgs, ManualArgs};
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
+use super::report::ReportArgs;
 use super::sample_size::SampleSizeArgs;
 use super::sheet::SheetArgs;
 use super::study::StudyArgs;
@@ -95,6 +96,7 @@ pub(super) enum Command {
     Study(StudyArgs),
     Liquidus(LiquidusArgs),
     Curve(CurveArgs),
+    Report(ReportArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

@@ -18,18 +18,20 @@ mod init;
 mod journal;
 mod judged;
 mod label;
-mod manual;
 mod liquidus;
+mod manual;
 mod outcome;
 mod plan;
 mod print;
 mod progress;
 mod reading;
 mod recipe;
+mod report;
 mod request;
 mod sample_size;
 mod sheet;
 mod study;
+mod summarised;
 mod summary;
 mod trace;
 
@@ -71,6 +73,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Due(args) => due::run(common, args),
         Command::Trace(args) => trace::run(common, args),
         Command::Label(args) => label::run(common, args),
+        Command::Report(args) => report::run(common, args),
         Command::Fit(args) => fit::run(args),
         Command::SampleSize(args) => sample_size::run(common, args),
         Command::Study(args) => study::run(common, args),

@@ -5,13 +5,11 @@ use serde_json::Value;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{ObservationArgs, Observed, ObservedGroup, SummaryRuleArgs, observed, summary_rules};
-use crate::input::{Fault, Place};
+use super::request::{ObservationArgs, SummaryRuleArgs, observed, summary_rules};
+use super::summarised::summarised;
 use crate::report::Format;
 use crate::report::answer::summary_answer;
-use crate::report::view::{SummarisedGroup, SummaryView, summary_document, summary_table};
-use crate::statistics::observations::Observations;
-use crate::statistics::summary::Summary;
+use crate::report::view::{summary_document, summary_table};
 
 /// Mean, spread, range, outliers and limits of each electrolyte, or group in a file of columns, and what may be said with so many
 /// cells
@@ -35,42 +33,19 @@ pub(super) struct SummaryArgs {
 pub(super) fn run(common: &Common, args: &SummaryArgs) -> Result<Outcome, Failure> {
     let rules = summary_rules(&args.rules)?;
     let observed = observed(common, &args.observations)?;
-    let mut groups = Vec::new();
-    for group in observed.groups.iter().filter(|group| !group.values.is_empty()) {
-        let values = Observations::new(group.name.as_str(), group.values.clone()).map_err(|error| {
-            Fault::new("no_value", error.to_string(), Place::named("--value"))
-                .with_hint("Write plain numbers.")
-        })?;
-        groups.extend(Summary::of(&values, rules).map(|summary| (summary, group)));
-    }
+    let summarised = summarised(&observed, rules)?;
     let unit = observed.unit.as_deref();
-    let answer = groups
+    let answer = summarised
+        .groups
         .iter()
         .map(|(summary, group)| summary_answer(summary, unit, group.missing, group.excluded.len()))
         .collect();
-    let view = view(&observed, &groups);
+    let view = summarised.view(&observed);
     let document = match common.format {
         Some(Format::Csv) => summary_table(&view),
         _ => summary_document(&view),
     };
     let mut outcome = Outcome::new("summary", Value::Array(answer), document);
-    outcome.warnings = observed.warnings;
+    outcome.warnings.clone_from(&observed.warnings);
     Ok(outcome)
-}
-
-fn view<'v>(observed: &'v Observed, groups: &'v [(Summary, &'v ObservedGroup)]) -> SummaryView<'v> {
-    let group = |(summary, group): &'v (Summary, &'v ObservedGroup)| SummarisedGroup {
-        summary,
-        values: &group.values,
-        excluded: group.excluded.iter().filter_map(|cell| cell.value).collect(),
-        batches: if observed.batched { group.by_batch(false).len() } else { 0 },
-    };
-    SummaryView {
-        what: &observed.what,
-        unit: observed.unit.as_deref(),
-        groups: groups.iter().map(group).collect(),
-        batched: observed.batched,
-        rule: &observed.rule,
-        warnings: &observed.warnings,
-    }
 }

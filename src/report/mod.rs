@@ -39,7 +39,6 @@ mod lettering;
 pub mod markdown;
 mod point;
 pub mod standing;
-mod strip_plot;
 pub mod terminal;
 pub mod triangle;
 pub mod view;

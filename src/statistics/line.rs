@@ -14,6 +14,8 @@ pub struct Line {
     pub errors: Option<LineErrors>,
     /// How many points.
     pub n: usize,
+    /// The mean of the x, about which the line turns.
+    pub mean_x: f64,
 }
 
 /// What the scatter says of a line.
@@ -56,7 +58,7 @@ pub fn line_through(points: &[(f64, f64)]) -> Option<Line> {
             residual_sd,
         }
     });
-    Some(Line { intercept, slope, errors, n })
+    Some(Line { intercept, slope, errors, n, mean_x })
 }
 
 impl Line {
@@ -71,6 +73,18 @@ impl Line {
     pub fn intercept_interval(&self, level: f64) -> Option<(f64, f64)> {
         let half = self.t(level)? * self.errors?.intercept;
         Some((self.intercept - half, self.intercept + half))
+    }
+
+    /// The interval of the line itself at a place, at a confidence level between 0 and 1; `None` with two points.
+    ///
+    /// y ± t s √(1/n + (x − x̄)²/Sxx) (Draper and Smith, as above).
+    pub fn interval_at(&self, x: f64, level: f64) -> Option<(f64, f64)> {
+        let errors = self.errors?;
+        let variance =
+            (errors.residual_sd.powi(2) / self.n as f64) + errors.slope.powi(2) * (x - self.mean_x).powi(2);
+        let half = self.t(level)? * variance.sqrt();
+        let y = self.intercept + self.slope * x;
+        Some((y - half, y + half))
     }
 
     fn t(&self, level: f64) -> Option<f64> {

@@ -3,6 +3,7 @@
 
 mod alike;
 mod cell_value;
+mod course;
 mod day;
 mod discharge;
 mod keys;
@@ -13,6 +14,7 @@ mod slope;
 mod text;
 
 pub use cell_value::{CellRecord, CellValue, Taken, taken};
+pub use course::{Course, MeanPoint, mean_course};
 
 use super::discharge::Work;
 use super::resistance::Method;

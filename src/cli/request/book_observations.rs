@@ -130,7 +130,7 @@ pub(super) fn observed_as(
 ) -> Result<Observed, Failure> {
     let lots = Lots::of(book, &cells)?;
     let mut warnings = lots.warnings(&cells);
-    let records = records(common, book, metric, cells, &lots)?;
+    let records = cell_records(common, book, metric.discharge(), cells, &lots)?;
     let pairing = usual_rules().pairing;
     let mut taken = taken(metric, &records, &pairing);
     taken.values.iter_mut().for_each(say);
@@ -191,11 +191,11 @@ impl Observed {
     }
 }
 
-/// What the book holds of each cell.
-fn records(
+/// What the book holds of each cell, with its discharges where it is said how they are read.
+pub(in crate::cli) fn cell_records(
     common: &Common,
     book: &Book,
-    metric: &Metric,
+    discharge: Option<ToCutOff>,
     cells: Vec<Cell>,
     lots: &Lots,
 ) -> Result<Vec<CellRecord>, Failure> {
@@ -204,7 +204,7 @@ fn records(
     for reading in readings(book, &codes).map_err(|error| failure(&error))? {
         read.entry(reading.taken.cell.clone()).or_default().push(reading);
     }
-    let mut discharged = match metric.discharge() {
+    let mut discharged = match discharge {
         Some(to) => discharged(common, book, &cells, to)?,
         None => BTreeMap::new(),
     };

@@ -6,8 +6,8 @@ use crate::quantity::parse_number;
 /// A share between two bounds, both left out.
 pub(super) fn share(flag: &str, text: &str, low: f64, high: f64) -> Result<f64, Fault> {
     let trimmed = text.trim();
-    let (number, unit) = match trimmed.strip_suffix('%') {
-        Some(number) => (number, 0.01),
+    let (number, whole) = match trimmed.strip_suffix('%') {
+        Some(number) => (number, 100.0),
         None => (trimmed, 1.0),
     };
     let example = match flag {
@@ -23,7 +23,8 @@ pub(super) fn share(flag: &str, text: &str, low: f64, high: f64) -> Result<f64, 
     };
     let value =
         parse_number(number).map_err(|problem| fault(format!("{text:?} is no share: {problem}")))?.value;
-    let value = value * unit;
+    // Divided, so that 95 % is 0.95 to the last digit.
+    let value = value / whole;
     if low < value && value < high {
         return Ok(value);
     }

@@ -33,3 +33,8 @@ pub(in crate::cli) fn summary_rules(args: &SummaryRuleArgs) -> Result<SummaryRul
     let (content, confidence) = (content.unwrap_or_default(), confidence.unwrap_or_default());
     faults.or(SummaryRules { quartiles, content, confidence, alpha: ALPHA })
 }
+
+/// The rules of a call that asks for nothing else.
+pub(in crate::cli) fn usual_summary_rules() -> SummaryRules {
+    SummaryRules { quartiles: QuantileRule::default(), content: 0.95, confidence: 0.95, alpha: ALPHA }
+}

@@ -7,6 +7,7 @@ use crate::cell::{
     CellDischarge, Drift, FigureRules, Figures, Found, Point, Prediction, Retention, Set, Shot, Shown,
     Totals, Work,
 };
+use crate::statistics::curve_fit::Fit;
 
 /// All figures. Undefined values are null; figures of voltage and of charge never share a key.
 pub fn figures_answer(list: &[Figures], rules: &FigureRules, retention: Option<&Retention>) -> Value {
@@ -92,6 +93,23 @@ fn drift(drift: &Drift) -> Value {
         "slope_ci95_v_per_week": interval.map(|(low, high)| [low, high]),
         "at_building_v": line.map(|line| line.intercept),
         "fall_pct": drift.loss().map(|loss| loss * 100.0),
+        "exponential_settling": drift.decay.as_ref().map(decay),
+    })
+}
+
+/// a + b exp(−weeks/tau).
+fn decay(fit: &Fit) -> Value {
+    let estimate = |at: usize| {
+        let estimate = &fit.inference.estimates[at];
+        json!({ "value": estimate.value, "sd": estimate.sd, "ci95": estimate.interval })
+    };
+    json!({
+        "settles_at_v": estimate(0),
+        "falls_by_v": estimate(1),
+        "tau_weeks": estimate(2),
+        "residual_sd_v": fit.inference.residual_sd,
+        "converged": fit.converged,
+        "identifiable": fit.is_identifiable(),
     })
 }
 

@@ -1,5 +1,6 @@
 //! Where the axes begin and end, and where their numbers stand.
 
+use super::ticks::{named, scientific, steps};
 use crate::report::document::{Axis, Chart};
 
 /// An axis as it is drawn, in even steps: of logarithms where it is logarithmic.
@@ -23,6 +24,9 @@ impl Scale {
     fn axis(axis: &Axis, mut values: Vec<f64>, count: usize) -> Self {
         if !axis.names.is_empty() {
             return Self::named(&axis.names);
+        }
+        if axis.held {
+            values.clear();
         }
         values.extend([axis.least, axis.most].into_iter().flatten());
         values.retain(|value| !axis.logarithmic || 0.0 < *value);
@@ -61,52 +65,6 @@ impl Scale {
     /// The share of the axis before a value.
     pub(super) fn share(&self, value: f64) -> Option<f64> {
         Some((self.inner(value)? - self.low) / (self.high - self.low))
-    }
-}
-
-/// About `count` round numbers with steps of 1, 2 or 5 times a power of ten.
-fn steps(low: f64, high: f64, count: usize) -> (Vec<f64>, f64) {
-    let rough = (high - low) / count.max(1) as f64;
-    let power = 10f64.powf(rough.log10().floor());
-    let step =
-        [1.0, 2.0, 5.0, 10.0].map(|part| part * power).into_iter().find(|step| rough <= *step * 1.000_001);
-    let step = step.unwrap_or(10.0 * power);
-    let first = (low / step - 1e-9).ceil() as i64;
-    let last = (high / step + 1e-9).floor() as i64;
-    ((first..=last).take(200).map(|at| at as f64 * step).collect(), step)
-}
-
-fn named((values, step): (Vec<f64>, f64), inner: impl Fn(f64) -> f64) -> Vec<(f64, String)> {
-    let exponent = step.log10().floor();
-    let largest = values.iter().fold(0.0f64, |most, value| most.max(value.abs()));
-    let text = |value: f64| {
-        if 1e6 <= largest || (0.0 < largest && largest < 1e-4) {
-            return scientific(value, step);
-        }
-        format!("{value:.*}", (-exponent).max(0.0) as usize)
-    };
-    let positive = |value: &&f64| inner(**value).is_finite();
-    values.iter().filter(positive).map(|value| (inner(*value), text(*value))).collect()
-}
-
-/// 2.5×10⁶, with the digits of the step.
-fn scientific(value: f64, step: f64) -> String {
-    if value == 0.0 {
-        return "0".to_owned();
-    }
-    let exponent = value.abs().log10().floor();
-    let digits = (exponent - step.log10().floor()).max(0.0) as usize;
-    let raised: String = format!("{exponent}").chars().map(superscript).collect();
-    format!("{:.digits$}×10{raised}", value / 10f64.powf(exponent))
-}
-
-fn superscript(digit: char) -> char {
-    match digit {
-        '-' => '⁻',
-        '1' => '¹',
-        '2' => '²',
-        '3' => '³',
-        digit => digit.to_digit(10).and_then(|digit| char::from_u32(0x2070 + digit)).unwrap_or(digit),
     }
 }
 

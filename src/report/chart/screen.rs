@@ -3,6 +3,7 @@
 use unicode_width::UnicodeWidthStr as _;
 
 use super::frame::Scale;
+use super::tone::{self, Tone};
 use crate::report::document::{Chart, Mark, Shape, Stroke};
 
 /// Wider than this no chart gets on a screen.
@@ -25,7 +26,7 @@ pub(in crate::report) fn lines(chart: &Chart, width: usize) -> Vec<String> {
     let mut canvas = Canvas { cells: vec![vec![' '; inner]; height], x: &x, y: &y };
     chart.marks.iter().for_each(|mark| canvas.draw(mark));
     chart.marks.iter().for_each(|mark| canvas.name_place(mark));
-    let mut lines = vec![cut(&chart.up.title, width)];
+    let mut lines = vec![cut(&chart.up.heading(), width)];
     let ends = canvas.labels(chart, beside);
     for (row, cells) in canvas.cells.iter().enumerate() {
         let tick = y.ticks.iter().find(|(at, _)| canvas.row(*at) == Some(row));
@@ -35,7 +36,7 @@ pub(in crate::report) fn lines(chart: &Chart, width: usize) -> Vec<String> {
         lines.push(format!("{pad}{text} {sign}{}{}", cells.iter().collect::<String>(), ends[row]));
     }
     lines.extend(below(&x, labels, inner));
-    let title = cut(&chart.across.title, width);
+    let title = cut(&chart.across.heading(), width);
     let indent = (labels + 2 + inner).saturating_sub(title.width());
     lines.push(format!("{}{title}", " ".repeat(indent)));
     lines
@@ -44,7 +45,8 @@ pub(in crate::report) fn lines(chart: &Chart, width: usize) -> Vec<String> {
 /// Columns for the labels at the right end; none where the screen is narrow.
 fn beside(chart: &Chart, width: usize) -> usize {
     let labelled = |mark: &&Mark| !matches!(mark, Mark::Place { .. }) && !mark.label().is_empty();
-    let widest = chart.marks.iter().filter(labelled).map(|mark| mark.label().width() + 1).max().unwrap_or(0);
+    let room = |mark: &Mark| mark.label().width() + if mark.series().is_some() { 3 } else { 1 };
+    let widest = chart.marks.iter().filter(labelled).map(room).max().unwrap_or(0);
     if width < 50 { 0 } else { widest.min(width / 4) }
 }
 
@@ -111,7 +113,7 @@ impl Canvas<'_> {
 
     fn draw(&mut self, mark: &Mark) {
         match mark {
-            Mark::Line { points, stroke, .. } => self.line(points, *stroke),
+            Mark::Line { points, stroke, series, .. } => self.line(points, *stroke, series.map(tone::of)),
             Mark::Points { points, shape, .. } => self.points(points, *shape),
             Mark::Band { points, .. } => self.band(points),
             Mark::Level { y, .. } => {
@@ -136,8 +138,8 @@ impl Canvas<'_> {
     }
 
     /// In each column the value there, and all rows from the one before.
-    fn line(&mut self, points: &[(f64, f64)], stroke: Stroke) {
-        let sign = if stroke == Stroke::Strong { '•' } else { '·' };
+    fn line(&mut self, points: &[(f64, f64)], stroke: Stroke, own: Option<Tone>) {
+        let sign = own.map_or(if stroke == Stroke::Strong { '•' } else { '·' }, |tone| tone.sign);
         for pair in points.windows(2) {
             let ends = [pair[0], pair[1]].map(|(x, y)| Some((self.x.share(x)?, self.y.inner(y)?)));
             let [Some((x0, y0)), Some((x1, y1))] = ends else { continue };
@@ -217,17 +219,13 @@ impl Canvas<'_> {
     fn labels(&self, chart: &Chart, beside: usize) -> Vec<String> {
         let mut ends = vec![String::new(); self.cells.len()];
         for mark in &chart.marks {
-            let last = match mark {
-                Mark::Line { points, .. } | Mark::Points { points, .. } => points.last().map(|(_, y)| *y),
-                Mark::Band { points, .. } => points.last().map(|(_, low, high)| (low + high) / 2.0),
-                Mark::Level { y, .. } => Some(*y),
-                Mark::Place { .. } => None,
-            };
-            let row = last.and_then(|y| self.row_of(y)).filter(|_| 0 < beside && !mark.label().is_empty());
+            let row =
+                mark.end().and_then(|y| self.row_of(y)).filter(|_| 0 < beside && !mark.label().is_empty());
             let Some(row) = row else { continue };
             let free = (0..ends.len()).filter(|at| ends[*at].is_empty()).min_by_key(|at| at.abs_diff(row));
             if let Some(free) = free {
-                ends[free] = format!(" {}", cut(mark.label(), beside - 1));
+                let sign = mark.series().map(|series| format!("{} ", tone::of(series).sign));
+                ends[free] = format!(" {}", cut(&(sign.unwrap_or_default() + mark.label()), beside - 1));
             }
         }
         ends

@@ -1,28 +1,32 @@
-//! A chart as SVG, drawn by the library `plotters`. Black, grey and one dark blue on white, so that it can be
-//! read in grey; labels stand beside what they name.
+//! A chart as SVG, drawn by the library `plotters`. Dark on white, so that it can be read in grey; labels stand beside what they name.
 
 use plotters::coord::Shift;
 use plotters::coord::types::RangedCoordf64;
 use plotters::prelude::*;
 use plotters::style::text_anchor::{HPos, Pos, VPos};
 
+use super::beside::{Wanted, spread};
 use super::frame::Scale;
-use crate::report::document::{Chart, Mark, Shape, Stroke};
-use crate::report::lettering::{FONT, Weight, drawable, width};
+use super::mark::draw_mark;
+use super::tone;
+use crate::report::document::{Chart, Mark};
+use crate::report::lettering::{FONT, Weight, drawable, width, wrap};
 
 /// Drawn so many times larger than shown, since the library draws on whole pixels.
-const FINE: i32 = 4;
+pub(super) const FINE: i32 = 4;
 /// Size of letters as shown.
 const LETTER: f64 = 12.0;
+/// Height of a line of a label.
+const LINE: i32 = (LETTER as i32 + 3) * FINE;
+/// A typeface that stands in for the one asked for may be wider.
+const WIDER: f64 = 1.15;
 const WIDE: i32 = 680;
 const HIGH: i32 = 340;
-const BLUE: RGBColor = RGBColor(0, 68, 136);
-const GREY: RGBColor = RGBColor(110, 110, 110);
-const PALE: RGBColor = RGBColor(205, 215, 225);
+pub(super) const GREY: RGBColor = RGBColor(110, 110, 110);
 
 type Area<'a> = DrawingArea<SVGBackend<'a>, Shift>;
-type Plane<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
-type Drawn = Result<(), DrawingAreaErrorKind<std::io::Error>>;
+pub(super) type Plane<'a, 'b> = ChartContext<'a, SVGBackend<'b>, Cartesian2d<RangedCoordf64, RangedCoordf64>>;
+pub(super) type Drawn = Result<(), DrawingAreaErrorKind<std::io::Error>>;
 
 /// The whole as SVG 1.1; empty if the library can't draw it.
 pub(in crate::report) fn svg(chart: &Chart) -> String {
@@ -59,11 +63,12 @@ fn draw(chart: &Chart, text: &mut String, high: i32) -> Drawn {
     let area: Area = SVGBackend::with_string(text, size).into_drawing_area();
     let (x, y) = Scale::of(chart, 8, if chart.low { 5 } else { 6 });
     let widest = |texts: &mut dyn Iterator<Item = &str>| {
-        texts.map(|text| (width(text, Weight::Regular) * LETTER) as i32).max().unwrap_or(0)
+        texts.map(|text| (WIDER * width(text, Weight::Regular) * LETTER) as i32).max().unwrap_or(0)
     };
     let left = widest(&mut y.ticks.iter().map(|(_, text)| text.as_str())) + 12;
     let labels = chart.marks.iter().filter(|mark| !matches!(mark, Mark::Place { .. }));
-    let right = widest(&mut labels.map(Mark::label)).min(WIDE / 3) + 14;
+    let lines: Vec<String> = labels.flat_map(|mark| label_lines(mark.label())).collect();
+    let right = widest(&mut lines.iter().map(String::as_str)) + 14;
     let mut plane = ChartBuilder::on(&area)
         .margin_top(30 * FINE)
         .margin_right(right * FINE)
@@ -74,7 +79,7 @@ fn draw(chart: &Chart, text: &mut String, high: i32) -> Drawn {
         .build_cartesian_2d(x.low..x.high, y.low..y.high)?;
     axes(&area, &plane, (&x, &y), chart, high)?;
     for mark in &chart.marks {
-        self::mark(&mut plane, mark, (&x, &y))?;
+        draw_mark(&mut plane, mark, (&x, &y))?;
     }
     labelled(&area, &plane, chart, (&x, &y))?;
     area.present()
@@ -110,88 +115,50 @@ fn axes(area: &Area<'_>, plane: &Plane<'_, '_>, (x, y): (&Scale, &Scale), chart:
         area.draw(&Text::new(drawable(text), (left - 7 * FINE, place), style))?;
     }
     let title = letters(HPos::Left, VPos::Top);
-    area.draw(&Text::new(drawable(&chart.up.title), (8 * FINE, 6 * FINE), title))?;
+    area.draw(&Text::new(drawable(&chart.up.heading()), (8 * FINE, 6 * FINE), title))?;
     let title = letters(HPos::Right, VPos::Bottom);
-    area.draw(&Text::new(drawable(&chart.across.title), (right, (high - 6) * FINE), title))
-}
-
-fn mark(plane: &mut Plane<'_, '_>, mark: &Mark, (x, y): (&Scale, &Scale)) -> Drawn {
-    let inner = |(a, b): &(f64, f64)| Some((x.inner(*a)?, y.inner(*b)?));
-    let dashed = |plane: &mut Plane<'_, '_>, points: Vec<(f64, f64)>, colour: RGBColor| -> Drawn {
-        let style = colour.stroke_width(FINE as u32);
-        plane.draw_series(DashedLineSeries::new(points, 5 * FINE, 4 * FINE, style)).map(|_| ())
-    };
-    match mark {
-        Mark::Line { points, stroke, .. } => {
-            let points: Vec<(f64, f64)> = points.iter().filter_map(inner).collect();
-            let style = match stroke {
-                Stroke::Dashed => return dashed(plane, points, BLACK),
-                Stroke::Strong => BLUE.stroke_width(2 * FINE as u32),
-                Stroke::Thin => GREY.stroke_width(FINE as u32),
-            };
-            plane.draw_series(LineSeries::new(points, style)).map(|_| ())
-        }
-        Mark::Points { points, shape, .. } => {
-            let points = points.iter().filter_map(inner);
-            let size = 7 * FINE / 2;
-            let thin = BLACK.stroke_width(FINE as u32);
-            match shape {
-                Shape::Filled => {
-                    plane.draw_series(points.map(|at| Circle::new(at, size, BLACK.filled()))).map(|_| ())
-                }
-                Shape::Hollow => {
-                    plane.draw_series(points.clone().map(|at| Circle::new(at, size, WHITE.filled())))?;
-                    plane.draw_series(points.map(|at| Circle::new(at, size, thin))).map(|_| ())
-                }
-                Shape::Cross => plane.draw_series(points.map(|at| Cross::new(at, size, thin))).map(|_| ()),
-            }
-        }
-        Mark::Band { points, .. } => {
-            let upper = points.iter().filter_map(|(x, _, high)| inner(&(*x, *high)));
-            let lower = points.iter().rev().filter_map(|(x, low, _)| inner(&(*x, *low)));
-            let outline: Vec<(f64, f64)> = upper.chain(lower).collect();
-            plane.draw_series([Polygon::new(outline, PALE.filled())]).map(|_| ())
-        }
-        Mark::Level { y: level, .. } => match y.inner(*level) {
-            Some(level) => dashed(plane, vec![(x.low, level), (x.high, level)], GREY),
-            None => Ok(()),
-        },
-        Mark::Place { x: place, .. } => match x.inner(*place) {
-            Some(place) => dashed(plane, vec![(place, y.low), (place, y.high)], GREY),
-            None => Ok(()),
-        },
-    }
+    area.draw(&Text::new(drawable(&chart.across.heading()), (right, (high - 6) * FINE), title))
 }
 
 /// Labels beside the right ends, moved apart where they would cover one another; that of a place stands above
 /// it.
 fn labelled(area: &Area<'_>, plane: &Plane<'_, '_>, chart: &Chart, (x, y): (&Scale, &Scale)) -> Drawn {
-    let mut beside: Vec<(i32, &str)> = Vec::new();
+    let mut beside: Vec<(i32, Vec<String>, RGBColor)> = Vec::new();
     for mark in chart.marks.iter().filter(|mark| !mark.label().is_empty()) {
-        let last = match mark {
-            Mark::Line { points, .. } | Mark::Points { points, .. } => points.last().map(|(_, y)| *y),
-            Mark::Band { points, .. } => points.last().map(|(_, low, high)| (low + high) / 2.0),
-            Mark::Level { y, .. } => Some(*y),
-            Mark::Place { x: place, label } => {
-                if let Some(place) = x.inner(*place) {
-                    let (place, top) = plane.backend_coord(&(place, y.high));
-                    let style = letters(HPos::Center, VPos::Bottom);
-                    area.draw(&Text::new(drawable(label), (place, top - 3 * FINE), style))?;
-                }
-                None
+        if let Mark::Place { x: place, label } = mark {
+            if let Some(place) = x.inner(*place) {
+                let (place, top) = plane.backend_coord(&(place, y.high));
+                let style = letters(HPos::Center, VPos::Bottom);
+                area.draw(&Text::new(drawable(label), (place, top - 3 * FINE), style))?;
             }
-        };
-        let at = last.and_then(|last| y.inner(last));
-        beside.extend(at.map(|at| (plane.backend_coord(&(x.high, at)).1, mark.label())));
+            continue;
+        }
+        let colour = mark.series().map_or(BLACK, |series| tone::of(series).colour);
+        let end = mark.end().and_then(|end| y.inner(end));
+        let at = |end: f64| (plane.backend_coord(&(x.high, end)).1, label_lines(mark.label()), colour);
+        beside.extend(end.map(at));
     }
-    beside.sort_by_key(|(place, _)| *place);
-    let (right, _) = plane.backend_coord(&(x.high, y.low));
-    let mut free = i32::MIN;
-    for (place, label) in beside {
-        let place = place.max(free);
-        free = place + (LETTER as i32 + 3) * FINE;
-        let style = letters(HPos::Left, VPos::Center);
-        area.draw(&Text::new(drawable(label), (right + 6 * FINE, place), style))?;
+    let (right, bottom) = plane.backend_coord(&(x.high, y.low));
+    let (_, top) = plane.backend_coord(&(x.high, y.high));
+    let wanted: Vec<Wanted> = beside
+        .iter()
+        .map(|(middle, lines, _)| Wanted { middle: *middle, height: LINE * lines.len() as i32 })
+        .collect();
+    for ((wanted, lines, colour), middle) in beside.into_iter().zip(spread(&wanted, (top, bottom))) {
+        let first = middle - LINE * (lines.len() as i32 - 1) / 2;
+        for (at, line) in lines.into_iter().enumerate() {
+            let style = letters(HPos::Left, VPos::Center).color(&colour);
+            area.draw(&Text::new(line, (right + 8 * FINE, first + LINE * at as i32), style))?;
+        }
+        if LINE / 4 < (middle - wanted).abs() {
+            let lead = vec![(right + FINE, wanted), (right + 7 * FINE, middle)];
+            area.draw(&PathElement::new(lead, GREY.stroke_width(FINE as u32 / 2)))?;
+        }
     }
     Ok(())
+}
+
+/// A label in lines that fit beside the plane.
+fn label_lines(label: &str) -> Vec<String> {
+    wrap(&drawable(label), Weight::Regular, f64::from(WIDE) / 3.0 / (WIDER * LETTER))
 }

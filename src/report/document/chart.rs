@@ -21,6 +21,7 @@ pub struct Axis {
     pub(in crate::report) names: Vec<String>,
     pub(in crate::report) least: Option<f64>,
     pub(in crate::report) most: Option<f64>,
+    pub(in crate::report) held: bool,
 }
 
 /// Something drawn. A label stands beside its right end; an empty one does not.
@@ -32,6 +33,8 @@ pub enum Mark {
         points: Vec<(f64, f64)>,
         /// How.
         stroke: Stroke,
+        /// Which of several things it belongs to.
+        series: Option<Series>,
         /// What it is.
         label: String,
     },
@@ -41,6 +44,8 @@ pub enum Mark {
         points: Vec<(f64, f64)>,
         /// How.
         shape: Shape,
+        /// Which of several things they belong to.
+        series: Option<Series>,
         /// What they are.
         label: String,
     },
@@ -48,6 +53,8 @@ pub enum Mark {
     Band {
         /// Where.
         points: Vec<(f64, f64, f64)>,
+        /// Which of several things it belongs to.
+        series: Option<Series>,
         /// What it is.
         label: String,
     },
@@ -66,6 +73,11 @@ pub enum Mark {
         label: String,
     },
 }
+
+/// One of several things in a chart, counted from 0. Each has a colour, dashes and a sign of its own, so that they can be told
+/// apart in grey; after as many as there are they come again.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Series(pub usize);
 
 /// The weight of a line.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -124,13 +136,31 @@ impl Chart {
 impl Axis {
     /// An axis by its title, with the unit in brackets.
     pub fn new(title: impl Into<String>) -> Self {
-        Self { title: title.into(), logarithmic: false, names: Vec::new(), least: None, most: None }
+        Self {
+            title: title.into(),
+            logarithmic: false,
+            names: Vec::new(),
+            least: None,
+            most: None,
+            held: false,
+        }
     }
 
     /// The same in even ratios. What is not above 0 is not drawn.
     pub fn logarithmic(mut self) -> Self {
         self.logarithmic = true;
         self
+    }
+
+    /// The same from here to there and no further: what lies beyond is not drawn.
+    pub fn within(mut self, least: f64, most: f64) -> Self {
+        (self.least, self.most, self.held) = (Some(least), Some(most), true);
+        self
+    }
+
+    /// The title as it is shown: even ratios are said.
+    pub(in crate::report) fn heading(&self) -> String {
+        if self.logarithmic { format!("{}, logarithmic", self.title) } else { self.title.clone() }
     }
 
     /// The same with names at 0, 1, 2 and so on instead of numbers.
@@ -155,17 +185,17 @@ impl Axis {
 impl Mark {
     /// Points joined by a line.
     pub fn line(points: Vec<(f64, f64)>, stroke: Stroke, label: impl Into<String>) -> Self {
-        Self::Line { points, stroke, label: label.into() }
+        Self::Line { points, stroke, series: None, label: label.into() }
     }
 
     /// Points alone.
     pub fn points(points: Vec<(f64, f64)>, shape: Shape, label: impl Into<String>) -> Self {
-        Self::Points { points, shape, label: label.into() }
+        Self::Points { points, shape, series: None, label: label.into() }
     }
 
     /// The space between two lines.
     pub fn band(points: Vec<(f64, f64, f64)>, label: impl Into<String>) -> Self {
-        Self::Band { points, label: label.into() }
+        Self::Band { points, series: None, label: label.into() }
     }
 
     /// A level through the whole chart.
@@ -178,6 +208,15 @@ impl Mark {
         Self::Place { x, label: label.into() }
     }
 
+    /// The same as part of one of several things; a level and a place belong to none.
+    pub fn of(mut self, which: Series) -> Self {
+        if let Self::Line { series, .. } | Self::Points { series, .. } | Self::Band { series, .. } = &mut self
+        {
+            *series = Some(which);
+        }
+        self
+    }
+
     /// What it is.
     pub(in crate::report) fn label(&self) -> &str {
         match self {
@@ -186,6 +225,29 @@ impl Mark {
             | Self::Band { label, .. }
             | Self::Level { label, .. }
             | Self::Place { label, .. } => label,
+        }
+    }
+
+    /// The height at which it ends on the right; a place has none.
+    pub(in crate::report) fn end(&self) -> Option<f64> {
+        let finite = |y: &f64| y.is_finite();
+        match self {
+            Self::Line { points, .. } | Self::Points { points, .. } => {
+                points.iter().rev().map(|(_, y)| *y).find(finite)
+            }
+            Self::Band { points, .. } => {
+                points.iter().rev().map(|(_, low, high)| (low + high) / 2.0).find(finite)
+            }
+            Self::Level { y, .. } => Some(*y),
+            Self::Place { .. } => None,
+        }
+    }
+
+    /// Which of several things it belongs to.
+    pub(in crate::report) fn series(&self) -> Option<Series> {
+        match self {
+            Self::Line { series, .. } | Self::Points { series, .. } | Self::Band { series, .. } => *series,
+            Self::Level { .. } | Self::Place { .. } => None,
         }
     }
 

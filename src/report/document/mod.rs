@@ -14,7 +14,7 @@ mod tree;
 pub use boxes::{Boxes, WriteIn, write_ins};
 pub use caution::{Caution, Severity};
 pub use chain::{Chain, Step};
-pub use chart::{Axis, Chart, Mark, Shape, Stroke};
+pub use chart::{Axis, Chart, Mark, Series, Shape, Stroke};
 pub use list::{Fact, List, ListKind, bullets, checklist, facts, numbered};
 pub use table::{Column, ColumnKind, Table, column};
 pub use text::{Span, SpanKind, Text, big, code, muted, second, strong, text};

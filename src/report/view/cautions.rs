@@ -222,7 +222,7 @@ pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
     blocks
 }
 
-fn short_alert(alert: &Alert) -> Caution {
+pub(super) fn short_alert(alert: &Alert) -> Caution {
     let caution = Caution::new(severity(alert.severity), format!("{}: {}", alert.title, alert.message));
     match alert.way_past {
         WayPast::NotNeeded => caution,

@@ -5,7 +5,7 @@ use super::amount::short;
 use crate::input::Warning;
 use crate::quantity::{significant, to_digits_of};
 use crate::report::document::{
-    Axis, Block, Caution, Chart, Document, Mark, Shape, Stroke, Table, column, facts, heading, muted,
+    Axis, Block, Caution, Chart, Document, Mark, Series, Shape, Stroke, Table, column, facts, heading, muted,
     paragraph, strong,
 };
 use crate::statistics::curve_fit::{Band, Doubt, Estimate, Fit, Form, Points, Scale, fewer_runs};
@@ -63,7 +63,9 @@ impl FitAxes {
                 let y = self.y_unit.as_ref()?;
                 Some(self.x_unit.as_ref().map_or(format!("{y} per {}", self.x), |x| format!("{y}/{x}")))
             }
-            (_, name) if name.starts_with("tau") => self.x_unit.clone(),
+            (_, name) if name.starts_with("tau") => {
+                Some(self.x_unit.clone().unwrap_or_else(|| format!("units of {}", self.x)))
+            }
             _ => self.y_unit.clone(),
         }
     }
@@ -244,13 +246,14 @@ fn interval(estimate: &Estimate) -> String {
 fn overview(groups: &[FittedGroup], axes: &FitAxes) -> Block {
     let (x, y) = chart_axes(groups, axes);
     let mut chart = Chart::new(x, y, format!("{} against {}: all fitted curves", axes.y, axes.x));
-    for group in groups {
+    for (at, group) in groups.iter().enumerate() {
         let line = bands(group).iter().map(|band| (band.x, band.y)).filter(|(_, y)| y.is_finite()).collect();
-        chart = chart.with(Mark::line(line, Stroke::Thin, group.name.as_deref().unwrap_or_default()));
+        let name = group.name.as_deref().unwrap_or_default();
+        chart = chart.with(Mark::line(line, Stroke::Thin, name).of(Series(at)));
     }
-    for group in groups {
+    for (at, group) in groups.iter().enumerate() {
         let points = drawn(group, &group.points.y);
-        chart = chart.with(Mark::points(points, Shape::Hollow, ""));
+        chart = chart.with(Mark::points(points, Shape::Hollow, "").of(Series(at)));
     }
     chart.caption("All points and curves.").into()
 }

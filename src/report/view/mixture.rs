@@ -39,6 +39,15 @@ pub(super) fn mixture_section(mixture: &Mixture) -> Vec<Block> {
 
 /// One line: signal word, statements and what is presumed or unknown.
 pub(super) fn mixture_in_short(mixture: &Mixture) -> Text {
+    let mut words = mixture_statements(mixture);
+    for sentence in &mixture.unknown_statements {
+        words = words.then("; ").then(sentence.trim_end_matches('.'));
+    }
+    words
+}
+
+/// The same without what is unknown.
+pub(super) fn mixture_statements(mixture: &Mixture) -> Text {
     let presumed = mixture.presumed.as_ref().and_then(|presumed| presumed.statement.signal_word.as_ref());
     let signal = presumed.or(mixture.signal_word.as_ref()).map_or(String::new(), |word| format!("{word}. "));
     let statements = mixture.statements.iter().map(|s| format!("{} {}", s.code, s.text));
@@ -48,7 +57,6 @@ pub(super) fn mixture_in_short(mixture: &Mixture) -> Text {
     }
     // What is presumed is worse than anything that was worked out beside it.
     parts.splice(0..0, mixture.presumed.as_ref().map(presumed_words));
-    parts.extend(mixture.unknown_statements.iter().map(|sentence| sentence.trim_end_matches('.').to_owned()));
     strong(signal).then(parts.join("; "))
 }
 

@@ -41,6 +41,7 @@ fn every_example_runs() {
                 Some(&("cell" | "reading" | "due" | "label" | "trace" | "study")) => {
                     book_with_cells().run(NOW, &arguments)
                 }
+                Some(&"report") => book_with_readings().run(NOW, &arguments),
                 _ if arguments.contains(&"--metric") || arguments.contains(&"--study") => {
                     book_with_readings().run(NOW, &arguments)
                 }

@@ -1,5 +1,6 @@
 //! The sample book: always the same, whole, readable, and true to the model that it was made from.
 
+mod report;
 mod screens;
 mod truth;
 mod verdict;

@@ -2,11 +2,13 @@
 //! capacities by CODATA 2022, and a common practice of bench meters.
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
+use jiff::SignedDuration;
 use meltbook::cell::{
-    CapacityRequest, Electrode, Found, Method, Part, Shot, ShotPairing, Shown, Side, capacity,
-    contradictions, predictions, resistances, retention,
+    CapacityRequest, Electrode, Found, Method, Part, Settling, Shot, ShotPairing, Shown, Side, capacity,
+    contradictions, drift, predictions, resistances, retention,
 };
 use meltbook::quantity::{Mass, MolarMass};
+use meltbook::record::reading::{Reading, ReadingTaken, ReadingValue};
 use meltbook::statistics::line::line_through;
 
 use super::worked_case::{Case, case};
@@ -238,7 +240,46 @@ fn a_line_with_what_it_is_worth() {
     ] {
         assert_relative_eq!(found, value(name), max_relative = 1e-9);
     }
+    // At zero the line is its intercept, whose interval stands above.
+    let (low, high) = fitted.interval_at(0.0, 0.95).unwrap();
+    assert_relative_eq!(low, intercept.0, max_relative = 1e-9);
+    assert_relative_eq!(high, intercept.1, max_relative = 1e-9);
     assert_eq!(line_through(&points[..1]), None);
     assert_eq!(line_through(&[(1.0, 2.0), (1.0, 3.0)]), None);
     assert_eq!(line_through(&points[..2]).unwrap().errors, None);
+}
+
+/// Readings of a cell that settles come to the parameters of the fit that was refined in 50-digit arithmetic; see the
+/// README of the fixture. Days become weeks.
+#[test]
+fn a_cell_that_settles() {
+    let rows = include_str!("../../fixtures/statistics/fits/decay-offset.csv").lines().skip(1);
+    let built: jiff::Timestamp = "2026-01-05T08:00:00Z".parse().unwrap();
+    let reading = |(at, row): (usize, &str)| {
+        let (day, volts) = row.split_once(',').unwrap();
+        let (day, volts): (f64, f64) = (day.parse().unwrap(), volts.parse().unwrap());
+        let taken = ReadingTaken {
+            cell: "C1".parse().unwrap(),
+            value: ReadingValue::OpenCircuit { volts, text: format!("{volts} V") },
+            temperature: None,
+            humidity: None,
+            instrument: None,
+            note: None,
+            because: None,
+            at: built + SignedDuration::from_secs_f64(day * 86_400.0),
+        };
+        Reading { entry: at as u64 + 1, taken }
+    };
+    let readings: Vec<Reading> = rows.enumerate().map(reading).collect();
+    let settling = Settling { until: SignedDuration::from_hours(72) };
+    let drift = drift(&readings, &vec![None; readings.len()], built, None, settling);
+    let fit = drift.decay.unwrap();
+    assert!(fit.is_identifiable());
+    let expected = include_str!("../../fixtures/statistics/fits/parameters-expected.csv");
+    for (at, (name, weeks)) in [("v_inf", 1.0), ("a", 1.0), ("tau", 7.0)].into_iter().enumerate() {
+        let row = expected.lines().find(|row| row.starts_with(&format!("decay-offset,{name},"))).unwrap();
+        let cells: Vec<f64> = row.split(',').skip(4).map(|cell| cell.parse().unwrap()).collect();
+        assert_relative_eq!(fit.inference.estimates[at].value * weeks, cells[0], max_relative = 1e-6);
+        assert_relative_eq!(fit.inference.estimates[at].sd * weeks, cells[1], max_relative = 1e-5);
+    }
 }

@@ -1,6 +1,6 @@
 //! Charts: well-formed, nothing typed becomes a tag, every mark inside the frame, as wide as asked for.
 
-use meltbook::report::document::{Axis, Block, Chart, Document, Mark, Shape, Stroke};
+use meltbook::report::document::{Axis, Block, Chart, Document, Mark, Series, Shape, Stroke};
 use meltbook::report::terminal::{self, Style};
 use meltbook::report::{html, markdown};
 use proptest::prelude::*;
@@ -47,7 +47,60 @@ fn charts_look_as_kept() {
     golden::check("render/chart-narrow.txt", &terminal::render(&page(sample()), 40, Style::Plain));
     golden::check("render/chart-log.txt", &terminal::render(&page(log_sample()), 80, Style::Plain));
     golden::check("render/chart.svg", &svg(sample()));
+    golden::check("render/chart-replicates.svg", &svg(replicates(Axis::new("voltage (V)"))));
+    golden::check(
+        "render/chart-replicates-log.svg",
+        &svg(replicates(Axis::new("voltage (V)").logarithmic())),
+    );
+    golden::check(
+        "render/chart-replicates.txt",
+        &terminal::render(&page(replicates(Axis::new("voltage (V)"))), 80, Style::Plain),
+    );
     golden::check("render/chart.md", &markdown::render(&page(sample())));
+}
+
+/// Twelve cells of three electrolytes that lie upon one another, one of them with a week without readings and one far out.
+fn replicates(up: Axis) -> Chart {
+    let mut chart = Chart::new(Axis::new("age (d)"), up, "voltage of twelve cells against age");
+    for cell in 0..12 {
+        let (own, which) = (f64::from(cell), Series(cell as usize / 4));
+        let missing = |day: f64| cell == 5 && (7.0..14.0).contains(&day);
+        let outlier = |day: f64| if cell == 9 && 20.0 < day { 0.6 } else { 0.0 };
+        let at = |day: f64| {
+            let level = 1.30 - 0.02 * (cell / 4) as f64 + 0.002 * (own * 2.3).sin();
+            let volts = level - 0.0012 * day - outlier(day);
+            (day, if missing(day) { f64::NAN } else { volts })
+        };
+        let points: Vec<(f64, f64)> = (0..=28).map(f64::from).map(at).collect();
+        let label = if cell % 4 == 0 { format!("electrolyte {}", cell / 4 + 1) } else { String::new() };
+        chart = chart.with(Mark::line(points, Stroke::Thin, label).of(which));
+    }
+    chart
+}
+
+/// What ends in one place has its labels one below the other, within the drawing.
+#[test]
+fn labels_stand_apart() {
+    let picture = svg(replicates(Axis::new("voltage (V)")));
+    let xml = Xml::parse(&picture).unwrap();
+    let labels = xml
+        .descendants()
+        .filter(|node| node.has_tag_name("text"))
+        .filter(|node| node.text().is_some_and(|text| text.trim().starts_with("electrolyte ")));
+    let mut places: Vec<f64> = labels.map(|node| node.attribute("y").unwrap().parse().unwrap()).collect();
+    places.sort_by(f64::total_cmp);
+    assert_eq!(places.len(), 3);
+    assert!(places.windows(2).all(|pair| 12.0 * 4.0 < pair[1] - pair[0]), "{places:?}");
+}
+
+/// A week without readings is a gap: nothing is drawn through it.
+#[test]
+fn a_gap_stays_open() {
+    let days = (0..=28).map(f64::from);
+    let level = |day: f64| (day, if (7.0..14.0).contains(&day) { f64::NAN } else { 1.3 });
+    let line = Mark::line(days.map(level).collect(), Stroke::Thin, "");
+    let picture = svg(Chart::new(Axis::new("age (d)"), Axis::new("voltage (V)"), "gap").with(line));
+    assert_eq!(picture.matches("stroke=\"#6E6E6E\"").count(), 2, "{picture}");
 }
 
 /// Two readings in one place are counted, not hidden.

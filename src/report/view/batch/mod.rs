@@ -34,14 +34,33 @@ pub fn batch_blocks(standing: &Standing, review: &Review) -> Vec<Block> {
     if !weighing {
         blocks.push(masses::balance_of_masses(standing));
     }
-    blocks.extend(findings::water(standing));
-    blocks.extend(findings::appearance(standing));
-    blocks.extend(findings::properties(standing));
-    if !weighing {
-        blocks.extend(findings::limits(standing));
-    }
+    blocks.extend(batch_findings(standing));
     blocks.push(heading(1, "Cautions"));
     blocks.extend(cautions_on_sheet(review));
+    blocks
+}
+
+/// What was weighed and the ratio that it comes to.
+pub(in crate::report::view) fn batch_weighed(standing: &Standing) -> Vec<Block> {
+    let mut blocks = vec![masses::weighed(standing)];
+    blocks.extend(masses::ratio(standing));
+    blocks
+}
+
+/// What was found of it: water, looks, properties.
+pub(in crate::report::view) fn batch_measured(standing: &Standing) -> Vec<Block> {
+    let mut blocks = findings::water(standing);
+    blocks.extend(findings::appearance(standing));
+    blocks.extend(findings::properties(standing));
+    blocks
+}
+
+/// The same, and how it stands to its limits.
+pub(in crate::report::view) fn batch_findings(standing: &Standing) -> Vec<Block> {
+    let mut blocks = batch_measured(standing);
+    if standing.life.status != BatchStatus::Started {
+        blocks.extend(findings::limits(standing));
+    }
     blocks
 }
 
@@ -81,7 +100,8 @@ fn overview(standing: &Standing) -> Vec<(&'static str, Text)> {
     lines
 }
 
-fn status(standing: &Standing) -> Text {
+/// How far it has come, with the reason.
+pub(in crate::report::view) fn status(standing: &Standing) -> Text {
     let life = &standing.life;
     let reason = |because: &Option<String>| {
         because.as_ref().map_or(String::new(), |why| format!(", in spite of a limit: {why}"))

@@ -1,8 +1,8 @@
 //! The groups side by side.
 
 use super::{ComparisonView, Figures};
+use crate::report::chart::strip::{Strip, StripPlot};
 use crate::report::document::Figure;
-use crate::report::strip_plot::{Strip, StripPlot};
 use crate::statistics::comparison::{Member, Unit};
 use crate::statistics::observations::sorted;
 use crate::statistics::quantile::{QuantileRule, quantile};

@@ -11,7 +11,7 @@ pub(super) fn blocks(view: &ComparisonView<'_>, figures: &Figures) -> Vec<Block>
     blocks
 }
 
-fn counts(view: &ComparisonView<'_>) -> Table {
+pub(super) fn counts(view: &ComparisonView<'_>) -> Table {
     let mut table = Table::new([
         column("Group"),
         column("Failed").right(),
@@ -55,7 +55,7 @@ fn causes(view: &ComparisonView<'_>, figures: &Figures) -> Table {
 }
 
 /// Each pair without and with the cells that were left out.
-fn both(without: &Comparison, with: &Comparison, figures: &Figures) -> Table {
+pub(super) fn both(without: &Comparison, with: &Comparison, figures: &Figures) -> Table {
     let unit = figures.unit();
     let mut table = Table::new([
         column("First"),

@@ -13,7 +13,7 @@ pub use words::conclusions;
 use super::amount::{percent, short};
 use super::sample_figures::Figures;
 use crate::input::Warning;
-use crate::report::document::{Caution, Document, bullets, heading, muted, paragraph};
+use crate::report::document::{Block, Caution, Document, Table, bullets, heading, muted, paragraph};
 use crate::statistics::comparison::Comparison;
 
 /// What is shown.
@@ -96,14 +96,7 @@ pub fn comparison_document(view: &ComparisonView<'_>) -> Document {
     let mut document = Document::new(format!("{} compared", view.what));
     document.push(bullets(conclusions(view)));
     document.extend(view.warnings.iter().map(|warning| Caution::warn(warning.message.as_str())));
-    document.push(chart::figure(view, &figures));
-    document.push(table::pairs(view, &figures));
-    document.push(table::groups(view, &figures));
-    document.push(table::tests(view));
-    if view.batched {
-        document.push(heading(1, "Batches"));
-        document.push(table::batches(view));
-    }
+    document.extend(comparison_figures(view));
     if view.any_failed() {
         document.extend(failures::blocks(view, &figures));
     }
@@ -114,4 +107,38 @@ pub fn comparison_document(view: &ComparisonView<'_>) -> Document {
          the difference is: the interval does. A large p does not show that two are equal.",
     )));
     document
+}
+
+/// The plot, the pairs, the groups, the tests and the batches, without a word around them.
+pub(in crate::report::view) fn comparison_figures(view: &ComparisonView<'_>) -> Vec<Block> {
+    let figures = view.figures();
+    let mut blocks: Vec<Block> = vec![
+        chart::figure(view, &figures).into(),
+        table::pairs(view, &figures).into(),
+        table::groups(view, &figures).into(),
+        table::tests(view).into(),
+    ];
+    if view.batched {
+        blocks.extend([heading(1, "Batches"), table::batches(view).into()]);
+    }
+    blocks
+}
+
+/// How many cells of each group failed and whether groups differ in that; empty if none failed.
+pub(in crate::report::view) fn failure_counts(view: &ComparisonView<'_>) -> Vec<Block> {
+    if !view.any_failed() {
+        return Vec::new();
+    }
+    let fisher = view.fisher.map(|p| {
+        paragraph(format!(
+            "Do electrolytes fail alike? Fisher's exact test: p = {}.",
+            super::sample_figures::probability(p)
+        ))
+    });
+    std::iter::once(failures::counts(view).into()).chain(fisher).collect()
+}
+
+/// The comparison with and without the cells that were left out; `None` if none of them has a value.
+pub(in crate::report::view) fn with_and_without(view: &ComparisonView<'_>) -> Option<Table> {
+    view.with_excluded.map(|with| failures::both(view.comparison, with, &view.figures()))
 }

@@ -2,6 +2,7 @@
 
 mod discharge;
 mod drift;
+mod drift_chart;
 mod resistance;
 mod retention;
 

@@ -2,8 +2,8 @@
 
 use super::words::name;
 use super::{Figures, SummarisedGroup, SummaryView};
+use crate::report::chart::strip::{MOST_DOTS, Strip, StripPlot};
 use crate::report::document::Figure;
-use crate::report::strip_plot::{MOST_DOTS, Strip, StripPlot};
 
 pub(super) fn figure(view: &SummaryView<'_>, figures: &Figures) -> Figure {
     let unit = view.unit.map(|unit| format!(" / {unit}")).unwrap_or_default();

@@ -8,7 +8,7 @@ pub use words::sentence;
 
 use super::sample_figures::{Figures, percent};
 use crate::input::Warning;
-use crate::report::document::{Caution, Document, Text, bullets, heading, muted, paragraph, strong};
+use crate::report::document::{Block, Caution, Document, Text, bullets, heading, muted, paragraph, strong};
 use crate::statistics::summary::Summary;
 
 /// What is shown.
@@ -120,4 +120,19 @@ fn how(view: &SummaryView<'_>) -> String {
         percent(rules.content),
         percent(rules.confidence)
     )
+}
+
+/// Mean, spread and interval of each group, what stands out, and what may be said with so many values.
+pub(in crate::report::view) fn summary_in_short(view: &SummaryView<'_>) -> Vec<Block> {
+    let figures = view.figures();
+    let mut blocks: Vec<Block> = vec![table::means(view, &figures).into()];
+    let flagged = view.groups.iter().filter_map(|group| words::flagged(group.summary, &figures));
+    blocks.extend(flagged.map(|words| Caution::note(words).into()));
+    blocks.push(bullets(view.groups.iter().map(|group| honest(group, view))).into());
+    blocks
+}
+
+/// The plot of a summary.
+pub(in crate::report::view) fn summary_figure(view: &SummaryView<'_>) -> Block {
+    chart::figure(view, &view.figures()).into()
 }

@@ -1,4 +1,4 @@
-//! Charts: as SVG for paper and browser, in characters for a screen. Black, one blue and white; what a mark is can be told by its
+//! A strip plot: as SVG for paper and browser, in characters for a screen. Black, one blue and white; what a mark is can be told by its
 //! shape, so that they can be read in grey. Values stand beside what they belong to; there is no legend.
 
 mod axis;
@@ -6,46 +6,46 @@ mod characters;
 mod svg;
 mod swarm;
 
-pub(super) use axis::Axis;
+pub(in crate::report) use axis::Axis;
 
-use super::document::Figure;
+use crate::report::document::Figure;
 
 /// Every value of some groups as a dot, with mean and interval.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct StripPlot {
+pub(in crate::report) struct StripPlot {
     /// What it shows, in one line.
-    pub(super) title: String,
+    pub(in crate::report) title: String,
     /// What stands at the axis, with the unit.
-    pub(super) axis: String,
+    pub(in crate::report) axis: String,
     /// The groups from top to bottom.
-    pub(super) strips: Vec<Strip>,
+    pub(in crate::report) strips: Vec<Strip>,
 }
 
 /// One group.
 #[derive(Debug, Clone, PartialEq)]
-pub(super) struct Strip {
+pub(in crate::report) struct Strip {
     /// What it is called.
-    pub(super) name: String,
+    pub(in crate::report) name: String,
     /// Its values.
-    pub(super) values: Vec<f64>,
+    pub(in crate::report) values: Vec<f64>,
     /// Values that are left out of the mean, drawn as crosses.
-    pub(super) excluded: Vec<f64>,
+    pub(in crate::report) excluded: Vec<f64>,
     /// The mean.
-    pub(super) mean: f64,
+    pub(in crate::report) mean: f64,
     /// Its interval.
-    pub(super) interval: Option<[f64; 2]>,
+    pub(in crate::report) interval: Option<[f64; 2]>,
     /// First and third quartile, drawn where there are too many values for dots.
-    pub(super) quartiles: [f64; 2],
+    pub(in crate::report) quartiles: [f64; 2],
     /// Mean and interval in words, a line each, to stand beside it.
-    pub(super) label: String,
+    pub(in crate::report) label: String,
 }
 
 /// With more values than this a group is drawn as a box.
-pub(super) const MOST_DOTS: usize = 200;
+pub(in crate::report) const MOST_DOTS: usize = 200;
 
 impl StripPlot {
     /// As SVG, and in characters for a screen.
-    pub(super) fn figure(&self) -> Figure {
+    pub(in crate::report) fn figure(&self) -> Figure {
         let Some(axis) = self.axis_over() else { return Figure::new("", self.title.as_str()) };
         Figure::new(svg::svg(self, &axis), self.title.as_str()).in_characters(characters::lines(self, &axis))
     }

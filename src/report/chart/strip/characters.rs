@@ -8,8 +8,8 @@ use super::{Axis, Strip, StripPlot};
 const WIDE: usize = 56;
 /// Most columns of a name.
 const NAME: usize = 18;
-/// Most columns of a line; a label that would go beyond is shortened, or else no screen shows the plot.
-const LINE: usize = 100;
+/// Lines get no longer than this; a label without room stands below.
+const MOST: usize = 96;
 
 /// Two lines for each group: the values, where a digit counts those that share a place, and below them the mean with its
 /// interval; then the axis.
@@ -20,11 +20,13 @@ pub(super) fn lines(plot: &StripPlot, axis: &Axis) -> Vec<String> {
     for (strip, name) in plot.strips.iter().zip(&names) {
         let room = " ".repeat(widest - name.width());
         lines.push(format!("{name}{room} │{}", values(strip, axis)).trim_end().to_owned());
-        lines.push(
-            format!("{} │{}", " ".repeat(widest), interval(strip, axis, LINE - widest - 2))
-                .trim_end()
-                .to_owned(),
-        );
+        let label = strip.label.replace('\n', " ");
+        let line = format!("{} │{}", " ".repeat(widest), interval(strip, axis).trim_end());
+        if line.width() + label.width() + 2 <= MOST {
+            lines.push(format!("{line}  {label}").trim_end().to_owned());
+        } else {
+            lines.extend([line, format!("{} │  {label}", " ".repeat(widest))]);
+        }
     }
     let (ticks, numbers) = scale(axis);
     lines.push(format!("{} └{ticks}", " ".repeat(widest)));
@@ -69,7 +71,7 @@ fn count_sign(count: usize) -> char {
     }
 }
 
-fn interval(strip: &Strip, axis: &Axis, room: usize) -> String {
+fn interval(strip: &Strip, axis: &Axis) -> String {
     let mut shown = vec![' '; WIDE];
     if let Some([low, high]) = strip.interval {
         let (from, to) = (column(axis, low), column(axis, high));
@@ -78,12 +80,7 @@ fn interval(strip: &Strip, axis: &Axis, room: usize) -> String {
         shown[to] = if axis.high < high { '▸' } else { '┤' };
     }
     shown[column(axis, strip.mean)] = '┼';
-    let line: String = shown.into_iter().collect();
-    let line = line.trim_end();
-    let whole = strip.label.replace('\n', " ");
-    let mean = strip.label.lines().next().unwrap_or_default();
-    let label = if line.width() + 2 + whole.width() <= room { &whole } else { mean };
-    format!("{line}  {label}")
+    shown.into_iter().collect()
 }
 
 fn scale(axis: &Axis) -> (String, String) {

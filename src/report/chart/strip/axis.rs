@@ -1,5 +1,7 @@
 //! Where the marks of an axis stand.
 
+use crate::report::chart::ticks::{signed, steps};
+
 /// An axis over a range, with marks at round numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub(in crate::report) struct Axis {
@@ -16,10 +18,7 @@ impl Axis {
     /// An axis that holds a range, with about so many marks: 1, 2 or 5 times a power of ten apart.
     pub(in crate::report) fn over(low: f64, high: f64, about: usize) -> Self {
         let (low, high) = widened(low, high);
-        let step = round_step((high - low) / about.max(1) as f64);
-        let first = (low / step).ceil();
-        let count = ((high / step).floor() - first).max(0.0) as usize;
-        let marks = (0..=count).map(|at| (first + at as f64) * step).collect();
+        let (marks, step) = steps(low, high, about);
         Self { low, high, marks, decimals: (-step.log10().floor()).clamp(0.0, 12.0) as usize }
     }
 
@@ -30,12 +29,7 @@ impl Axis {
 
     /// A mark as text, with as many decimals as all of them need.
     pub(in crate::report) fn text(&self, mark: f64) -> String {
-        let text = format!("{mark:.*}", self.decimals);
-        if text.trim_start_matches(['-', '0', '.']).is_empty() {
-            text.replace('-', "")
-        } else {
-            text.replace('-', "−")
-        }
+        signed(mark, self.decimals)
     }
 }
 
@@ -45,12 +39,4 @@ fn widened(low: f64, high: f64) -> (f64, f64) {
     let least = 1e-9 * low.abs().max(high.abs()).max(1e-300);
     let room = if least < span { 0.04 * span } else { (0.01 * high.abs()).max(1e-3) };
     (low - room, high + room)
-}
-
-fn round_step(step: f64) -> f64 {
-    let power = 10_f64.powf(step.log10().floor());
-    let lead = step / power;
-    // The next larger of 1, 2, 5 and 10; rounding must not make a step of 1 into one of 2.
-    let round = [1.0, 2.0, 5.0].into_iter().find(|&round| lead <= round * (1.0 + 1e-9)).unwrap_or(10.0);
-    round * power
 }

@@ -20,10 +20,12 @@ const OFF: i32 = 5;
 const MOST_NAME: f64 = 150.0;
 /// Widest column of means.
 const MOST_LABEL: f64 = 230.0;
+/// A typeface that stands in for the one asked for may be wider.
+const WIDER: f64 = 1.15;
 /// Room above the first row.
 const TOP: f64 = 8.0;
 /// The one colour beside black; as grey it is as dark as a lead pencil.
-const BLUE: &str = "#1c5d99";
+const BLUE: &str = "#004488";
 
 /// Where things stand across.
 struct Across<'a> {
@@ -45,8 +47,7 @@ impl Across<'_> {
 
 pub(super) fn svg(plot: &StripPlot, axis: &Axis) -> String {
     let widest = |texts: &mut dyn Iterator<Item = &str>, weight: Weight| {
-        // A typeface that stands in for the one asked for may be wider.
-        texts.map(|text| 1.15 * SIZE * width(text, weight)).fold(0.0, f64::max)
+        texts.map(|text| WIDER * SIZE * width(text, weight)).fold(0.0, f64::max)
     };
     let names = widest(&mut plot.strips.iter().map(|strip| strip.name.as_str()), Weight::Bold).min(MOST_NAME);
     let labels = widest(&mut plot.strips.iter().flat_map(|strip| strip.label.lines()), Weight::Regular)
@@ -88,11 +89,11 @@ fn grid(across: &Across<'_>, bottom: f64) -> Markup {
 
 fn row(strip: &Strip, across: &Across<'_>, middle: f64) -> Markup {
     let line = middle + 17.0;
-    let names = wrap(&drawable(&strip.name), Weight::Bold, MOST_NAME / SIZE);
+    let names = wrap(&drawable(&strip.name), Weight::Bold, MOST_NAME / (WIDER * SIZE));
     let labels: Vec<String> = strip
         .label
         .lines()
-        .flat_map(|line| wrap(&drawable(line), Weight::Regular, MOST_LABEL / SIZE))
+        .flat_map(|line| wrap(&drawable(line), Weight::Regular, MOST_LABEL / (WIDER * SIZE)))
         .collect();
     let start = |count: usize| middle + 4.0 - 7.0 * (count as f64 - 1.0);
     html! {
