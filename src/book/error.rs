@@ -170,6 +170,9 @@ impl BookError {
             Self::Busy(_) => "Wait a moment and try again; nothing was changed.".to_owned(),
             Self::UnknownCode(code) => format!("See the codes with: meltbook {} list.", noun(code)),
             Self::StruckCode(_) => "See why with: meltbook history.".to_owned(),
+            Self::WrongKind { wanted: "study", .. } => {
+                "The code of a study begins with Q, as in Q1; see them with: meltbook study list.".to_owned()
+            }
             Self::WrongKind { .. } => "Check the code on the label.".to_owned(),
             Self::NeedsReason { .. } => {
                 "If it must be, say why with --because \"…\"; that is recorded.".to_owned()

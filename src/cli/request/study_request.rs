@@ -58,7 +58,10 @@ pub(in crate::cli) fn study_request(
         read.one(&wish.confidence, |given| share(&given.origin, &given.text, 0.5, 1.0).map_err(Faults::from));
     let said = wish.metric.clone().filter(|given| !given.text.trim().is_empty());
     let metric = read.one(&said, |given| Metric::parse_at(&given.origin, &given.text));
-    let baseline = read.one(&wish.baseline, |given| baseline(given, &electrolytes));
+    // Which names there are is known only where all of them could be read.
+    let all_read = electrolytes.len() == wish.electrolytes.len();
+    let named = wish.baseline.clone().filter(|_| all_read);
+    let baseline = read.one(&named, |given| baseline(given, &electrolytes));
     let mut faults = read.faults;
     for (given, size) in [(&wish.difference, &smallest), (&wish.sd, &spread)] {
         let (Some(given), Some(size), Some(metric)) = (given, size, &metric) else { continue };
