@@ -86,6 +86,7 @@ pub(super) fn run(common: &Common, args: &CompareArgs) -> Result<Outcome, Failur
         return compared(
             common,
             &StudyQuestion {
+                command: "compare",
                 study,
                 metric,
                 method: args.method.map(StudyMethod::from),

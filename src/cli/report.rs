@@ -4,21 +4,25 @@ use clap::Args;
 use serde_json::{Value, json};
 
 use super::args::Common;
-use super::judged::{Asked, Judged, judged};
+use super::judged::{self, Judged};
 use super::outcome::{Failure, Outcome};
 use super::request::{
-    CellSelection, GroupBy, Lots, Observed, Paper, cell_records, failure, here, now, observed_cells,
-    open_book, review_batch, scheme_here, settings, standing, usual_metrics, usual_summary_rules, zone,
+    CellSelection, GroupBy, Lots, Observed, Paper, StudyRecords, cell_records, code, failure, here, now,
+    observed_cells, open_book, review_batch, scheme_here, settings, standing, study_observed, usual_metrics,
+    usual_summary_rules, zone,
 };
+use super::study::{StudyQuestion, asked, looked, of_asked, shown};
 use super::summarised::{Summarised, summarised};
-use crate::book::{Book, logs, made_of};
+use crate::book::{Book, logs, made_of, studies};
 use crate::caution::Review;
 use crate::cell::metric::{CellRecord, Metric};
 use crate::input::{Faults, Warning};
 use crate::record::Code;
 use crate::record::cell::Cell;
 use crate::record::graph::{NodeKind, TraceGraph};
+use crate::record::study::Asked;
 use crate::report::answer::{comparison_answer, summary_answer, trace_answer};
+use crate::report::document::Document;
 use crate::report::html;
 use crate::report::standing::Standing;
 use crate::report::view::{ReportView, ReportedBatch, ReportedMetric, code_range, missing, report_document};
@@ -29,11 +33,13 @@ use crate::statistics::comparison::Method;
 ///
 /// With --out it is one HTML file that needs nothing else: no script, no network; print it from any browser. It tells of all cells
 /// of the book, or of those that are named; of the metrics that are named, or else of the voltage at the last day that all cells were
-/// read up to, its slope, the internal resistance and the short-circuit current, as far as they were read.
+/// read up to, its slope, the internal resistance and the short-circuit current, as far as they were read. With --study it tells of the
+/// cells of a study, by its metric and rules, and names every departure from it.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
   meltbook report --out report.html
+  meltbook report --study Q1 --out q1.html
   meltbook report --of E1 --of E2 --metric \"voltage day=14\" --metric \"current day=14\" --out report.html")]
 pub(super) struct ReportArgs {
     /// What is taken of each cell, as for compare: \"voltage day=14\"; repeatable
@@ -45,8 +51,23 @@ pub(super) struct ReportArgs {
     /// The paper
     #[arg(long, value_enum, default_value_t = Paper::A4)]
     paper: Paper,
+    /// Tell of this study. Before its planned end the look is recorded in the book
+    #[arg(long, value_name = "CODE", help_heading = "A study", conflicts_with_all = ["cells", "of", "recipe", "design", "built_in"])]
+    study: Option<String>,
+    /// Initials of who looks, should it be recorded; before MELTBOOK_AUTHOR and meltbook.toml
+    #[arg(long, value_name = "INITIALS", requires = "study", help_heading = "A study")]
+    author: Option<String>,
+    /// Look without recording it, in a book that can't be written; the answer says so
+    #[arg(long, requires = "study", help_heading = "A study")]
+    unrecorded: bool,
     #[command(flatten)]
     selection: CellSelection,
+}
+
+/// A study that the report follows.
+struct Followed {
+    records: StudyRecords,
+    asked: Asked,
 }
 
 /// One metric as it was found.
@@ -61,29 +82,77 @@ pub(super) fn run(common: &Common, args: &ReportArgs) -> Result<Outcome, Failure
     let named: Vec<Metric> =
         args.metric.iter().filter_map(|text| faults.collect(Metric::parse(text))).collect();
     faults.or(())?;
-    let book = open_book(common)?;
-    let cells = args.selection.cells(&book)?;
+    let mut book = open_book(common)?;
+    let followed = args.study.as_ref().map(|study| followed(args, &book, study)).transpose()?;
+    let cells = match &followed {
+        Some((_, followed)) => followed.cells(),
+        None => args.selection.cells(&book)?,
+    };
     let lots = Lots::of(&book, &cells)?;
     let records = cell_records(common, &book, None, cells.clone(), &lots)?;
-    let metrics = if named.is_empty() { usual_metrics(&records) } else { named };
+    let metrics = match &followed {
+        _ if !named.is_empty() => named,
+        Some((_, followed)) => vec![followed.metric()?],
+        None => usual_metrics(&records),
+    };
+    let question = followed.as_ref().map(|(_, followed)| followed);
     let told = metrics
         .into_iter()
-        .map(|metric| told(common, &book, metric, cells.clone(), args.baseline.as_deref()))
+        .map(|metric| told(common, &book, metric, &cells, (question, args.baseline.as_deref())))
         .collect::<Result<Vec<_>, _>>()?;
+    // Nothing is shown before the look is recorded.
+    if let (Some((question, followed)), Some(first)) = (&followed, told.first()) {
+        let departures = followed.records.departures(Some(&followed.asked));
+        looked(common, question, &mut book, &followed.records, &first.observed, &departures)?;
+    }
     answer(common, args, &book, &records, &told)
+}
+
+fn followed<'a>(
+    args: &'a ReportArgs,
+    book: &Book,
+    study: &'a str,
+) -> Result<(StudyQuestion<'a>, Followed), Failure> {
+    let records = StudyRecords::read(book, &code("--study", study)?)?;
+    let question = StudyQuestion {
+        command: "report",
+        study,
+        metric: args.metric.first().map(String::as_str),
+        method: None,
+        baseline: args.baseline.as_deref(),
+        by: args.author.as_deref(),
+        unrecorded: args.unrecorded,
+    };
+    let asked = asked(&question, &records)?;
+    Ok((question, Followed { records, asked }))
+}
+
+impl Followed {
+    fn cells(&self) -> Vec<Cell> {
+        let held = self.records.cells.iter().filter(|(_, held)| held.is_some());
+        held.map(|(cell, _)| cell.clone()).collect()
+    }
+
+    fn metric(&self) -> Result<Metric, Faults> {
+        Metric::parse_at(&format!("the metric of {}", self.records.study.planned.code), &self.asked.metric)
+    }
 }
 
 fn told(
     common: &Common,
     book: &Book,
     metric: Metric,
-    cells: Vec<Cell>,
-    baseline: Option<&str>,
+    cells: &[Cell],
+    (followed, baseline): (Option<&Followed>, Option<&str>),
 ) -> Result<Told, Failure> {
-    let observed = observed_cells(common, book, &metric, cells, GroupBy::Electrolyte)?;
+    let observed = match followed {
+        Some(followed) => study_observed(common, book, &followed.records, &metric)?,
+        None => observed_cells(common, book, &metric, cells.to_vec(), GroupBy::Electrolyte)?,
+    };
     let several = 1 < observed.groups.iter().filter(|group| !group.values.is_empty()).count();
-    let asked = Asked { method: Method::Welch, baseline, confidence: 0.95 };
-    let judged = several.then(|| judged(&observed, &asked)).transpose()?;
+    let usual = judged::Asked { method: Method::Welch, baseline, confidence: 0.95 };
+    let asked = followed.map_or(usual, |followed| of_asked(&followed.asked));
+    let judged = several.then(|| judged::judged(&observed, &asked)).transpose()?;
     Ok(Told { metric, observed, judged })
 }
 
@@ -106,6 +175,7 @@ fn answer(
         .iter()
         .map(|told| summarised(&told.observed, usual_summary_rules()))
         .collect::<Result<Vec<_>, _>>()?;
+    let (studies, beside) = studies_of(args, book, &codes)?;
     let zone = zone();
     let laboratory = settings(common)?.map(|settings| settings.laboratory).unwrap_or_default();
     let view = ReportView {
@@ -117,7 +187,8 @@ fn answer(
         batches: batches.iter().map(|(standing, review)| ReportedBatch { standing, review }).collect(),
         cells: records,
         metrics: told.iter().zip(&summaries).map(|(told, summary)| reported(told, summary)).collect(),
-        study: None,
+        studies: &studies,
+        beside: &beside,
         thread: Some(&thread),
         logged: codes.iter().filter(|code| logged(code)).count(),
     };
@@ -125,7 +196,7 @@ fn answer(
     let mut outcome = Outcome::new("report", json_of(&view, told, &summaries), document);
     outcome.page = Some(html::page(&outcome.document, args.paper.size()));
     outcome.paper = args.paper.size();
-    outcome.warnings = warnings(told);
+    outcome.warnings = beside.iter().cloned().chain(warnings(told)).collect();
     Ok(outcome)
 }
 
@@ -135,6 +206,31 @@ fn reported<'v>(told: &'v Told, summary: &'v Summarised<'v>) -> ReportedMetric<'
         summary: summary.view(&told.observed),
         comparison: told.judged.as_ref().map(|judged| judged.view(&told.observed)),
     }
+}
+
+/// What each study of these cells says, with its departures; and a word where the report itself is a look before its end.
+fn studies_of(
+    args: &ReportArgs,
+    book: &Book,
+    cells: &[Code],
+) -> Result<(Vec<Document>, Vec<Warning>), Failure> {
+    let all = studies(book).map_err(|error| failure(&error))?;
+    let own = all.iter().filter(|study| study.cells.iter().any(|(cell, _)| cells.contains(cell)));
+    let (mut documents, mut warnings) = (Vec::new(), Vec::new());
+    for study in own {
+        let code = &study.planned.code;
+        let (records, document) = shown(book, code)?;
+        documents.push(document);
+        if 0 < records.days_before_end() && args.study.is_none() {
+            let message = format!(
+                "{code} runs until {}: this is a look at its data before the planned end, and it is not recorded; report \
+                 --study {code} records it",
+                study.planned.ends
+            );
+            warnings.push(Warning::new("unrecorded_look", message));
+        }
+    }
+    Ok((documents, warnings))
 }
 
 /// Everything made that is upstream of the cells, with its cautions: what went into cells last.

@@ -22,6 +22,8 @@ use crate::statistics::comparison::Method;
 
 /// What is asked, as far as flags say it; the study says the rest.
 pub(in crate::cli) struct StudyQuestion<'a> {
+    /// The command that asks: a look names it.
+    pub(in crate::cli) command: &'static str,
     pub(in crate::cli) study: &'a str,
     pub(in crate::cli) metric: Option<&'a str>,
     pub(in crate::cli) method: Option<StudyMethod>,
@@ -61,7 +63,7 @@ pub(in crate::cli) fn compared(common: &Common, question: &StudyQuestion<'_>) ->
 }
 
 /// The study's own question, with what flags say otherwise.
-fn asked(question: &StudyQuestion<'_>, records: &StudyRecords) -> Result<Asked, Failure> {
+pub(in crate::cli) fn asked(question: &StudyQuestion<'_>, records: &StudyRecords) -> Result<Asked, Failure> {
     let mut asked = Asked::as_planned(&records.study);
     if let Some(text) = question.metric {
         asked.metric = Metric::parse(text)?.to_string();
@@ -75,7 +77,8 @@ fn asked(question: &StudyQuestion<'_>, records: &StudyRecords) -> Result<Asked, 
     Ok(asked)
 }
 
-fn of_asked(asked: &Asked) -> judged::Asked<'_> {
+/// The same as a question to groups of observations.
+pub(in crate::cli) fn of_asked(asked: &Asked) -> judged::Asked<'_> {
     let method = match asked.method {
         StudyMethod::Welch => Method::Welch,
         StudyMethod::Classical => Method::Classical,
@@ -85,7 +88,7 @@ fn of_asked(asked: &Asked) -> judged::Asked<'_> {
 }
 
 /// Records a look before the planned end. `None` on its day or after it.
-fn looked(
+pub(in crate::cli) fn looked(
     common: &Common,
     question: &StudyQuestion<'_>,
     book: &mut Book,
@@ -144,7 +147,7 @@ fn not_recorded(error: &BookError) -> Failure {
 
 /// The command as it could be typed again.
 fn command(question: &StudyQuestion<'_>) -> String {
-    let mut text = format!("meltbook compare --study {}", question.study.trim());
+    let mut text = format!("meltbook {} --study {}", question.command, question.study.trim());
     let flags = [
         ("--metric", question.metric.map(|metric| format!("{metric:?}"))),
         ("--method", question.method.map(|method| method.word().to_owned())),

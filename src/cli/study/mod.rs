@@ -8,7 +8,8 @@ mod list;
 mod plan;
 mod show;
 
-pub(super) use compare::{StudyQuestion, compared};
+pub(super) use compare::{StudyQuestion, asked, compared, looked, of_asked};
+pub(super) use show::shown;
 
 use clap::{Args, Subcommand};
 

@@ -27,7 +27,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs) -> Result<Outcome, Failure> 
 }
 
 /// A study with its document.
-pub(super) fn shown(book: &Book, code: &Code) -> Result<(StudyRecords, Document), Failure> {
+pub(in crate::cli) fn shown(book: &Book, code: &Code) -> Result<(StudyRecords, Document), Failure> {
     let records = StudyRecords::read(book, code)?;
     let (departures, power) = (records.departures(None), study_power(&records.study.planned));
     let document = study_document(&StudyView {

@@ -122,3 +122,14 @@ fn what_is_missing_is_said() {
         assert!(missing.iter().any(|sentence| sentence.starts_with(words)), "{words}: {missing:#?}");
     }
 }
+
+/// A report of a study follows it, and before its planned end it is a look that the book counts.
+#[test]
+fn a_study_is_followed() {
+    let sample = Sample::new();
+    let by_study = sample.json(&["report", "--study", "Q1"]);
+    let compared = sample.json(&["compare", "--study", "Q1"]);
+    assert_eq!(by_study["metrics"].as_array().map(Vec::len), Some(1));
+    assert_eq!(by_study["metrics"][0]["compare"]["pairs"], compared["pairs"]);
+    assert!(sample.said(&["report", "--study", "Q1"]).contains("Departures from the plan"));
+}

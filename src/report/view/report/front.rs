@@ -28,7 +28,7 @@ pub(super) fn blocks(view: &ReportView<'_>) -> Vec<Block> {
 
 /// What to know beside the findings, once each.
 fn beside(view: &ReportView<'_>) -> Vec<Block> {
-    let mut told: Vec<&str> = Vec::new();
+    let mut told: Vec<&str> = view.beside.iter().map(|warning| warning.message.as_str()).collect();
     for metric in &view.metrics {
         let warnings =
             metric.comparison.as_ref().map_or(metric.summary.warnings, |comparison| comparison.warnings);

@@ -15,9 +15,9 @@ const FEW: usize = 3;
 /// The sentences, what weighs most on the findings first.
 pub fn missing(view: &ReportView<'_>) -> Vec<String> {
     let mut missing = Vec::new();
-    if view.study.is_none() {
+    if view.studies.is_empty() {
         missing.push(
-            "No study was written down before the first reading: what was compared may have been chosen after it was seen."
+            "No study of these cells was written down beforehand: what was compared may have been chosen after it was seen."
                 .to_owned(),
         );
     }

@@ -19,6 +19,7 @@ use super::summary::SummaryView;
 use super::trace::trace_figure;
 use crate::caution::Review;
 use crate::cell::metric::CellRecord;
+use crate::input::Warning;
 use crate::record::graph::TraceGraph;
 use crate::report::document::{Block, Document, bullets, heading, paragraph};
 use crate::report::standing::Standing;
@@ -41,8 +42,10 @@ pub struct ReportView<'a> {
     pub cells: &'a [CellRecord],
     /// What was taken of each cell and compared.
     pub metrics: Vec<ReportedMetric<'a>>,
-    /// What was written down before the first reading; `None` if nothing was.
-    pub study: Option<Vec<Block>>,
+    /// What studies of these cells say, with where the work departed from them; empty if nothing was written down.
+    pub studies: &'a [Document],
+    /// What to know of all of it.
+    pub beside: &'a [Warning],
     /// What the cells were made of.
     pub thread: Option<&'a TraceGraph>,
     /// So many of the cells have a log.
@@ -73,7 +76,10 @@ pub fn report_document(view: &ReportView<'_>) -> Document {
     let footer = format!("{}, entry {}, head {}", view.laboratory, view.head.0, view.head.1);
     let mut document = Document::new(title).footer(footer).with_data(cells::table(view));
     document.extend(front::blocks(view));
-    document.extend(view.study.iter().flatten().cloned());
+    for study in view.studies {
+        document.push(heading(1, study.title().clone()));
+        document.extend(deeper(study.blocks(), 1));
+    }
     document.extend(made::blocks(view));
     document.extend(cells::blocks(view));
     document.extend(course::blocks(view));
