@@ -81,10 +81,10 @@ impl Reader<'_> {
             }
             "resistance" => self.resistance(),
             "slope" => self.slope(),
-            "capacity" => self.to_cut_off().map(Metric::Capacity),
-            "energy" => self.to_cut_off().map(Metric::Energy),
+            "capacity" => self.discharge().map(Metric::Capacity),
+            "energy" => self.discharge().map(Metric::Energy),
             _ => {
-                let (fresh, discharge) = (self.days("fresh"), self.to_cut_off());
+                let (fresh, discharge) = (self.days("fresh"), self.discharge());
                 Some(Metric::Retention { fresh: fresh?, discharge: discharge? })
             }
         }
@@ -112,7 +112,7 @@ impl Reader<'_> {
         Some(Metric::Slope { from, to })
     }
 
-    fn to_cut_off(&mut self) -> Option<ToCutOff> {
+    fn discharge(&mut self) -> Option<ToCutOff> {
         let cut_off = self.above_zero("cut-off", Voltage::get);
         let load = self.above_zero("load", Resistance::get);
         let current = self.above_zero("current", Current::get);
