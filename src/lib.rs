@@ -10,11 +10,12 @@
 //! 6. [`recipe`]: recipe files and the shorthand.
 //! 7. [`plan`]: ratio to grams and back.
 //! 8. [`caution`]: statements, alerts and mixture classes for components in a context.
-//! 9. [`record`]: what happens in a laboratory, as values; entries and their hashes.
-//! 10. [`cell`]: what cells can give and what their readings and logs come to.
-//! 11. [`book`]: the records of one laboratory in one folder; it knows no chemistry.
-//! 12. [`report`]: documents and the formats that they are written in; it can't reach the book.
-//! 13. [`cli`]: the commands; only `main` imports it.
+//! 9. [`compose`]: what to try next: mixture designs and what their results say.
+//! 10. [`record`]: what happens in a laboratory, as values; entries and their hashes.
+//! 11. [`cell`]: what cells can give and what their readings and logs come to.
+//! 12. [`book`]: the records of one laboratory in one folder; it knows no chemistry.
+//! 13. [`report`]: documents and the formats that they are written in; it can't reach the book.
+//! 14. [`cli`]: the commands; only `main` imports it.
 
 pub mod quantity;
 
@@ -31,6 +32,8 @@ pub mod recipe;
 pub mod plan;
 
 pub mod caution;
+
+pub mod compose;
 
 pub mod record;
 

@@ -18,6 +18,7 @@ use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
 use super::label::LabelArgs;
+use super::mixture::MixtureArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
@@ -88,6 +89,7 @@ pub(super) enum Command {
     Compare(CompareArgs),
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
+    Mixture(MixtureArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

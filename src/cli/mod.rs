@@ -16,6 +16,7 @@ mod formula;
 mod init;
 mod journal;
 mod label;
+mod mixture;
 mod outcome;
 mod plan;
 mod print;
@@ -67,6 +68,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Trace(args) => trace::run(common, args),
         Command::Label(args) => label::run(common, args),
         Command::Fit(args) => fit::run(args),
+        Command::Mixture(args) => mixture::run(common, args),
         Command::SampleSize(args) => sample_size::run(args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),

@@ -3,8 +3,6 @@
 use std::collections::BTreeSet;
 
 use clap::Args;
-use rand::TryRng as _;
-use rand::rngs::SysRng;
 use serde_json::{Value, json};
 
 use super::answer::{entry_fact, of_cell};
@@ -12,7 +10,7 @@ use crate::book::{cell, cells};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
-    self, CellReview, PermitArgs, RecordArgs, code, failure, open_book, quantity, stamp, zone,
+    self, CellReview, PermitArgs, RecordArgs, code, drawn_seed, failure, open_book, quantity, stamp, zone,
 };
 use crate::input::{Fault, Faults, FlagValue, Place};
 use crate::quantity::Mass;
@@ -196,18 +194,6 @@ fn blocks(text: Option<&str>) -> Result<Vec<String>, Fault> {
             ))
         }
     }
-}
-
-/// A seed from the computer, short enough to be typed again.
-fn drawn_seed() -> Result<u64, Failure> {
-    SysRng.try_next_u32().map(u64::from).map_err(|error| {
-        let fault = Fault::new(
-            "no_seed",
-            format!("the computer gave no random number: {error}"),
-            Place::named("--seed"),
-        );
-        Failure::Storage(fault.with_hint("Give a number of your own with --seed.").into())
-    })
 }
 
 /// Every cell with one of these codes, or all.

@@ -19,6 +19,7 @@ mod log_mapping;
 mod log_scan;
 mod log_source;
 mod measure;
+mod mixture;
 mod need;
 mod observations;
 mod paper;
@@ -54,6 +55,10 @@ pub(super) use label::LabelSource;
 pub(super) use log_mapping::mapping_text;
 pub(super) use log_scan::{LogScan, log_scan};
 pub(super) use log_source::{LogOptions, LogSource, log_source};
+pub(super) use mixture::{
+    DesignRequest, RunArgs, SpaceArgs, StudyArgs, StudyRequest, design_request, drawn_seed,
+    listed_candidates, run_plans, run_recipes, study_request, write_recipes,
+};
 pub(super) use need::{Need, NeedArgs};
 pub(super) use observations::{ObservationArgs, Observed, ObservedGroup, observed};
 pub(super) use paper::Paper;
@@ -67,5 +72,7 @@ pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::{read_text, write_new};
 pub(super) use summary_rules::{SummaryRuleArgs, summary_rules};
-pub(super) use surroundings::{at_time, clock_is_told, failure, now, open_book, settings, stamp, zone};
+pub(super) use surroundings::{
+    at_time, book_folder, clock_is_told, failure, now, open_book, settings, stamp, zone,
+};
 pub(super) use table::{component_table, components};

@@ -9,6 +9,7 @@ mod formula;
 mod help;
 mod json;
 mod label;
+mod mixture;
 mod observations;
 mod out;
 mod plan;

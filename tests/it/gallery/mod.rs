@@ -14,6 +14,7 @@ mod file;
 mod flag;
 mod formula;
 mod log;
+mod mixture;
 mod observations;
 mod recipe;
 mod size;
@@ -61,6 +62,7 @@ fn cases() -> Vec<&'static Case> {
         batch::CASES,
         cell::CASES,
         log::CASES,
+        mixture::CASES,
         observations::CASES,
         statistics::CASES,
     ]

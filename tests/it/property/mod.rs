@@ -7,6 +7,7 @@ mod curve_fit;
 mod formula;
 mod made;
 mod mixture;
+mod mixture_design;
 mod plan;
 mod retarget;
 mod samples;

@@ -15,6 +15,8 @@ mod hazard_rules;
 mod karl_fischer;
 mod label_rules;
 mod made;
+mod mixture_design;
+mod mixture_fit;
 mod mixture_limits;
 mod mixture_worked;
 mod outliers;

@@ -1,0 +1,3 @@
+//! Choosing the next composition.
+
+pub mod mixture;
