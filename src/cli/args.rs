@@ -18,6 +18,7 @@ use super::journal::{
     ArchiveArgs, BackupArgs, CorrectArgs, HistoryArgs, RestoreArgs, StrikeArgs, VerifyArgs,
 };
 use super::label::LabelArgs;
+use super::liquidus::LiquidusArgs;
 use super::mixture::MixtureArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
@@ -89,6 +90,7 @@ pub(super) enum Command {
     Compare(CompareArgs),
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
+    Liquidus(LiquidusArgs),
     Mixture(MixtureArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),

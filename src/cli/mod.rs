@@ -16,6 +16,7 @@ mod formula;
 mod init;
 mod journal;
 mod label;
+mod liquidus;
 mod mixture;
 mod outcome;
 mod plan;
@@ -68,6 +69,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Trace(args) => trace::run(common, args),
         Command::Label(args) => label::run(common, args),
         Command::Fit(args) => fit::run(args),
+        Command::Liquidus(args) => liquidus::run(common, args),
         Command::Mixture(args) => mixture::run(common, args),
         Command::SampleSize(args) => sample_size::run(args),
         Command::History(args) => journal::history(common, args),

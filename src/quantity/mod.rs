@@ -24,7 +24,7 @@ mod uncertainty;
 pub use concentration::{Molality, Molarity};
 pub use digits::{decimals_for_step, decimals_for_uncertainty, significant, to_digits_of};
 pub use electrical::{Current, Resistance, Voltage};
-pub use energy::MolarEnthalpy;
+pub use energy::{MolarEnthalpy, MolarHeatCapacity};
 pub use extent::{Area, Length, Pressure};
 pub use fraction::{MassFraction, MoleFraction, Relative};
 pub use interval::FractionInterval;

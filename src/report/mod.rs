@@ -41,6 +41,7 @@ mod point;
 pub mod standing;
 mod strip_plot;
 pub mod terminal;
+pub mod triangle;
 pub mod view;
 
 pub use format::{Format, UnknownFormat};

@@ -10,3 +10,4 @@ mod html;
 mod markdown;
 pub mod sample;
 mod terminal;
+mod triangle;

@@ -1,6 +1,7 @@
 //! What a mixture design shows: what it is, its runs in order, and what they can tell.
 
 mod notes;
+mod picture;
 
 use crate::component::RatioBasis;
 use crate::compose::mixture::{
@@ -88,6 +89,7 @@ pub fn mixture_design_document(view: &DesignView<'_>, need: Option<Vec<Block>>) 
     document.extend(view.warnings.iter().map(|warning| Caution::note(warning.message.as_str())));
     document.push(heading(1, "Runs, in the order of making"));
     document.push(runs(view, |value| format!("{value:.4}")));
+    document.extend(picture::picture(view));
     if let Some(need) = need {
         document.push(heading(1, "What they need"));
         document.extend(need);

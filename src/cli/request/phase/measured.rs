@@ -1,0 +1,104 @@
+//! `--points`: a measured liquidus from a file of columns.
+
+use std::io::Read;
+
+use crate::cli::outcome::Failure;
+use crate::cli::request::source::open_file;
+use crate::compose::liquidus::MeasuredPoint;
+use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place};
+use crate::quantity::{Quantity as _, Temperature};
+
+/// The columns, by their names.
+pub(super) struct Named<'n> {
+    pub(super) file: &'n str,
+    pub(super) x: &'n str,
+    pub(super) y: &'n str,
+    pub(super) weights: Option<&'n str>,
+}
+
+struct Columns {
+    x: usize,
+    y: usize,
+    weights: Option<usize>,
+    percent: bool,
+    offset: f64,
+}
+
+/// The points, and how many rows have an empty cell.
+pub(super) fn measured_points(named: &Named<'_>) -> Result<(Vec<MeasuredPoint>, usize), Failure> {
+    let mut file = ColumnFile::open(named.file, open_file(named.file)?.0)?;
+    let columns = columns(&file, named)?;
+    let (mut points, mut left_out) = (Vec::new(), 0);
+    file.each_row(|file, line, faults| match faults.collect(columns.point(file, &line)) {
+        Some(Some(point)) => points.push(point),
+        Some(None) => left_out += 1,
+        None => {}
+    })?;
+    if points.is_empty() {
+        let fault = Fault::new("no_rows", "no row has all that is needed", Place::named(named.file));
+        return Err(fault.with_hint("Check the columns that you named, and that lines stand below.").into());
+    }
+    Ok((points, left_out))
+}
+
+fn columns<R: Read>(file: &ColumnFile<R>, named: &Named<'_>) -> Result<Columns, Faults> {
+    let mut faults = Faults::none();
+    let x = faults.collect(file.column("--x", named.x));
+    let y = faults.collect(file.column("--y", named.y));
+    let weights = named.weights.map(|name| faults.collect(file.column("--weights", name)));
+    let offset = y.and_then(|y| faults.collect(offset(file.head(y).unit.as_deref())));
+    let (Some(x), Some(y), Some(offset)) = (x, y, offset) else { return Err(faults) };
+    let percent = matches!(file.head(x).unit.as_deref(), Some("%" | "mol%" | "mol %"));
+    faults.or(Columns { x, y, weights: weights.flatten(), percent, offset })
+}
+
+/// What makes kelvins of the temperatures. Without a unit none is guessed.
+fn offset(unit: Option<&str>) -> Result<f64, Fault> {
+    let known = |unit: &str| Temperature::UNITS.iter().find(|known| known.symbol == unit);
+    unit.and_then(known).map(|known| known.offset).ok_or_else(|| {
+        let message = match unit {
+            Some(unit) => format!("{unit:?} is no unit of temperature"),
+            None => "the column of temperatures has no unit".to_owned(),
+        };
+        Fault::new("not_absolute", message, Place::named("--y"))
+            .with_hint("Write the unit into its head, as in \"T (K)\" or \"T (°C)\".")
+    })
+}
+
+impl Columns {
+    fn point<R: Read>(
+        &self,
+        file: &ColumnFile<R>,
+        line: &ColumnRow,
+    ) -> Result<Option<MeasuredPoint>, Faults> {
+        let mut faults = Faults::none();
+        let x = faults.collect(file.number(line, self.x)).flatten();
+        let y = faults.collect(file.number(line, self.y)).flatten();
+        let weight = match self.weights {
+            Some(column) => faults.collect(file.number(line, column)).flatten(),
+            None => Some(1.0),
+        };
+        let fraction = x.map(|x| if self.percent { x / 100.0 } else { x });
+        let kelvin = y.map(|y| y + self.offset);
+        if fraction.is_some_and(|fraction| !(0.0..=1.0).contains(&fraction)) {
+            let fault =
+                Fault::new("bad_fraction", "a mole fraction lies between 0 and 1", line.place(self.x));
+            faults.push(fault.with_hint("For percent, write \"(mol%)\" into the head of the column."));
+        }
+        if kelvin.is_some_and(|kelvin| kelvin <= 0.0) {
+            let fault = Fault::new("not_absolute", "this lies below absolute zero", line.place(self.y));
+            faults.push(fault.with_hint("Check the unit in the head of the column."));
+        }
+        if weight.is_some_and(|weight| weight <= 0.0) {
+            let column = self.weights.unwrap_or(self.x);
+            let fault = Fault::new("bad_weight", "this weight is not above 0", line.place(column));
+            faults.push(fault.with_hint("Leave the cell empty to leave the point out."));
+        }
+        let point = fraction.zip(kelvin).zip(weight).map(|((fraction, kelvin), weight)| MeasuredPoint {
+            fraction,
+            temperature: Temperature::from_kelvin(kelvin),
+            weight,
+        });
+        faults.or(point)
+    }
+}

@@ -1,0 +1,208 @@
+//! A predicted liquidus in JSON.
+
+use serde_json::{Map, Value, json};
+
+use crate::compose::liquidus::{Fusion, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread};
+use crate::report::view::{LiquidusView, liquidus_set_names};
+
+/// `{model, eutectics: [{composition, temperature_k}], curve: [{composition, temperature_k, solid}], …}` by the first
+/// set of published data, and `sets` with every one of them.
+pub fn liquidus_answer(view: &LiquidusView) -> Value {
+    let mut sets: Vec<Map<String, Value>> = view.predictions.iter().map(|own| set(view, own)).collect();
+    for (own, name) in sets.iter_mut().zip(liquidus_set_names(view)) {
+        own.insert("fusion_data".to_owned(), json!(name));
+    }
+    let mut answer = sets.first().cloned().unwrap_or_default();
+    answer.remove("fusion_data");
+    answer.insert(
+        "components".to_owned(),
+        view.components.iter().map(|own| json!({"component": own.id, "name": own.name})).collect(),
+    );
+    answer.insert("draws".to_owned(), json!(view.question.draws));
+    answer.insert("seed".to_owned(), json!(view.question.seed));
+    answer.insert("coverage".to_owned(), json!(view.question.coverage));
+    answer.insert("liquid_at_k".to_owned(), json!(view.question.liquid_at.map(|at| at.kelvin())));
+    answer.insert("glass_k".to_owned(), json!(view.glass.map(|at| at.kelvin())));
+    answer.insert("salts_counted_as".to_owned(), json!("one formula unit, undissociated"));
+    answer.insert("sets".to_owned(), sets.into_iter().map(Value::Object).collect());
+    Value::Object(answer)
+}
+
+fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
+    let pairs = &prediction.case.spread.pairs;
+    let mut set = Map::new();
+    let mut put = |key: &str, value: Value| {
+        set.insert(key.to_owned(), value);
+    };
+    put("model", json!(pairs.first().map_or("ideal", |pair| pair.form.name())));
+    put("parameters", parameters(view, prediction));
+    put("solids", solids(prediction));
+    match &prediction.shape {
+        Shape::Binary(binary) => {
+            let bands = binary.bands.as_ref();
+            let met = |kind: InvariantKind| {
+                let own = binary.diagram.invariants.iter().filter(move |own| own.kind == kind && !own.splits);
+                own.map(|own| invariant(view, prediction, own)).collect::<Value>()
+            };
+            put("eutectics", met(InvariantKind::Eutectic));
+            put("peritectics", met(InvariantKind::Peritectic));
+            let ideal = binary.ideal.eutectics().map(|own| bare(view, own));
+            put("ideal_eutectics", ideal.collect());
+            put("depression_k", json!(depression(prediction)));
+            put("curve", binary.diagram.points.iter().map(|own| point(view, prediction, own)).collect());
+            put("eutectic_band_k", json!(bands.and_then(|own| own.eutectic).map(ends)));
+            put("eutectic_fraction_band", json!(bands.and_then(|own| own.eutectic_fraction).map(ends)));
+            let band = bands.iter().flat_map(|own| &own.curve);
+            let band = band.map(|(x, own)| {
+                json!({"composition": composition(view, &[*x, 1.0 - x]), "low_k": own.low, "median_k": own.middle, "high_k": own.high})
+            });
+            put("band", band.collect());
+            put("two_liquids", binary.diagram.splits.iter().map(|own| json!({"from": own.from, "to": own.to, "temperature_k": own.temperature.kelvin()})).collect());
+            put("liquid_windows", binary.windows.iter().map(|own| json!({"from": composition(view, &[own.from, 1.0 - own.from]), "to": composition(view, &[own.to, 1.0 - own.to])})).collect());
+            put(
+                "liquid_window_band",
+                json!(
+                    bands
+                        .and_then(|own| own.window)
+                        .map(|(from, to)| json!({"from": ends(from), "to": ends(to)}))
+                ),
+            );
+            put("draws_with_window", json!(view.question.liquid_at.and(bands).map(|own| own.with_window)));
+            let points = binary.residuals.iter().map(|own| {
+                json!({
+                    "composition": composition(view, &[own.point.fraction, 1.0 - own.point.fraction]),
+                    "temperature_k": own.point.temperature.kelvin(),
+                    "model_less_measured_k": own.model_k,
+                    "ideal_less_measured_k": own.ideal_k,
+                })
+            });
+            put("points", points.collect());
+        }
+        Shape::Ternary(ternary) => {
+            let met = ternary.surface.eutectics.iter().filter(|own| !own.splits);
+            put("eutectics", met.map(|own| invariant(view, prediction, own)).collect());
+            put("ideal_eutectics", ternary.ideal.iter().map(|own| bare(view, own)).collect());
+            put("depression_k", json!(depression(prediction)));
+            put(
+                "curve",
+                ternary.surface.lattice.iter().flatten().map(|own| point(view, prediction, own)).collect(),
+            );
+            let spread = ternary.spread.as_ref();
+            put("eutectic_band_k", json!(spread.map(|own| ends(own.temperature))));
+            let edges = ternary.edges.iter().map(|((one, other), diagram)| {
+                let ids = [&view.components[*one].id, &view.components[*other].id];
+                let met = diagram.eutectics().map(|own| {
+                    let composition: Map<String, Value> = ids
+                        .iter()
+                        .zip(&own.fractions)
+                        .map(|(id, share)| ((*id).clone(), json!(share)))
+                        .collect();
+                    json!({"composition": composition, "temperature_k": own.temperature.kelvin()})
+                });
+                json!({"components": ids, "eutectics": met.collect::<Value>()})
+            });
+            put("edges", edges.collect());
+            put("liquid_share", json!(ternary.liquid_share));
+        }
+    }
+    put("fit", fit(prediction));
+    set
+}
+
+fn composition(view: &LiquidusView, fractions: &[f64]) -> Map<String, Value> {
+    view.components.iter().zip(fractions).map(|(own, share)| (own.id.clone(), json!(share))).collect()
+}
+
+fn bare(view: &LiquidusView, own: &Invariant) -> Value {
+    json!({"composition": composition(view, &own.fractions), "temperature_k": own.temperature.kelvin()})
+}
+
+fn invariant(view: &LiquidusView, prediction: &Prediction, own: &Invariant) -> Value {
+    let system = &prediction.case.system;
+    let ideal = system.ideal().liquidus(&own.fractions).map(|(_, kelvin)| kelvin);
+    let mut met = bare(view, own);
+    met["solids"] = own.solids.iter().map(|solid| json!(system.solids[*solid].name)).collect();
+    met["below_ideal_of_this_composition_k"] = json!(ideal.map(|ideal| ideal - own.temperature.kelvin()));
+    met["ln_gamma"] =
+        json!(composition(view, &system.model.ln_gammas(&own.fractions, own.temperature.kelvin())));
+    met
+}
+
+/// The ideal eutectic less the predicted one.
+fn depression(prediction: &Prediction) -> Option<f64> {
+    let least = |kelvins: Vec<f64>| kelvins.into_iter().reduce(f64::min);
+    let (own, ideal) = match &prediction.shape {
+        Shape::Binary(binary) => (
+            least(binary.diagram.eutectics().map(|own| own.temperature.kelvin()).collect()),
+            least(binary.ideal.eutectics().map(|own| own.temperature.kelvin()).collect()),
+        ),
+        Shape::Ternary(ternary) => (
+            least(ternary.surface.eutectics.iter().map(|own| own.temperature.kelvin()).collect()),
+            least(ternary.ideal.iter().map(|own| own.temperature.kelvin()).collect()),
+        ),
+    };
+    Some(ideal? - own?)
+}
+
+fn point(view: &LiquidusView, prediction: &Prediction, own: &LiquidusPoint) -> Value {
+    json!({
+        "composition": composition(view, &own.fractions),
+        "temperature_k": own.temperature.kelvin(),
+        "solid": prediction.case.system.solids[own.solid].name,
+        "two_liquids": own.splits,
+    })
+}
+
+fn ends(own: Spread) -> [f64; 2] {
+    [own.low, own.high]
+}
+
+fn parameters(view: &LiquidusView, prediction: &Prediction) -> Value {
+    let pairs = prediction.case.spread.pairs.iter().map(|pair| {
+        let mut own = Map::new();
+        own.insert(
+            "components".to_owned(),
+            json!([view.components[pair.first].id, view.components[pair.second].id]),
+        );
+        own.insert("form".to_owned(), json!(pair.form.words()));
+        for (name, value) in pair.form.parameters().iter().zip(&pair.parameters) {
+            own.insert(format!("{name}_j_per_mol"), json!(value));
+        }
+        Value::Object(own)
+    });
+    pairs.collect()
+}
+
+fn solids(prediction: &Prediction) -> Value {
+    let solids = prediction.case.system.solids.iter().enumerate().map(|(at, solid)| {
+        let Fusion { melting, melting_u_k, enthalpy, enthalpy_u, heat_capacity, transitions } = &solid.fusion;
+        json!({
+            "solid": solid.name,
+            "formula": solid.formula,
+            "melting_k": melting.kelvin(),
+            "melting_u_k": melting_u_k,
+            "fusion_j_per_mol": enthalpy.get(),
+            "fusion_u_j_per_mol": enthalpy_u.map(|own| own.get()),
+            "cp_j_per_mol_k": heat_capacity.get(),
+            "transitions": transitions.iter().map(|own| json!({"at_k": own.at.kelvin(), "j_per_mol": own.enthalpy.get()})).collect::<Value>(),
+            "source": prediction.case.sources.get(at).map_or("given with --compound", String::as_str),
+        })
+    });
+    solids.collect()
+}
+
+fn fit(prediction: &Prediction) -> Value {
+    let Some(fit) = &prediction.fit else { return Value::Null };
+    let parameters = fit.model.form.parameters().iter().zip(&fit.estimates).map(|(name, own)| {
+        json!({"name": name, "value": own.value, "sd": own.sd, "low": own.interval.0, "high": own.interval.1, "unit": "J/mol"})
+    });
+    json!({
+        "form": fit.model.form.words(),
+        "parameters": parameters.collect::<Value>(),
+        "residual_sd_k": fit.residual_sd_k,
+        "rss": fit.rss,
+        "n": fit.used,
+        "converged": fit.converged,
+        "identifiable": fit.identifiable,
+    })
+}

@@ -1,0 +1,306 @@
+//! Two components: eutectics, the diagram, the window, the curve.
+
+use super::words::{celsius, celsius_range, degrees, fraction, fraction_range, ideal_lowest, lowest};
+use super::{LiquidusView, set_names};
+use crate::compose::liquidus::{Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape};
+use crate::report::document::{
+    Axis, Block, Chart, Column, Document, Mark, Shape as Sign, Stroke, Table, column, heading, paragraph,
+};
+use crate::report::view::short;
+
+/// Rows of the curve as people see it.
+const SHOWN: usize = 10;
+
+/// What is shown of two components.
+pub(super) fn push(view: &LiquidusView, document: &mut Document) {
+    document.push(eutectics(view));
+    document.push(chart(view));
+    if view.question.liquid_at.is_some() {
+        push_windows(view, document);
+    }
+    document.push(heading(1, "The curve"));
+    document.push(curve(view));
+    *document = std::mem::replace(document, Document::new("")).with_data(data(view));
+}
+
+fn each(view: &LiquidusView) -> impl Iterator<Item = (usize, &Prediction, &Binary)> {
+    view.predictions.iter().enumerate().filter_map(|(at, own)| match &own.shape {
+        Shape::Binary(binary) => Some((at, own, binary)),
+        Shape::Ternary(_) => None,
+    })
+}
+
+fn several(view: &LiquidusView) -> bool {
+    1 < view.predictions.len()
+}
+
+fn set_column(view: &LiquidusView) -> Option<Column> {
+    several(view).then(|| column("Fusion data").key("fusion_data"))
+}
+
+/// "set 1", which the chart and the tables use.
+fn set(at: usize) -> String {
+    format!("set {}", at + 1)
+}
+
+fn set_cell(view: &LiquidusView, at: usize) -> Option<String> {
+    several(view).then(|| format!("{}: {}", set(at), set_names(view)[at]))
+}
+
+fn eutectics(view: &LiquidusView) -> Table {
+    let first = &view.components[0].name;
+    let banded = each(view).any(|(_, _, binary)| binary.bands.is_some());
+    let compared = each(view).any(|(_, own, _)| !own.case.system.model.is_ideal());
+    let band = format!("{} % of draws", short(100.0 * view.question.coverage, 3));
+    let mut columns: Vec<Column> = set_column(view).into_iter().collect();
+    columns.extend([
+        column("").key("kind"),
+        column(format!("Mole fraction of {first}")).key("fraction").decimal(),
+        column("Ratio").key("ratio"),
+        column("Temperature").unit("°C").key("temperature_c").decimal(),
+    ]);
+    columns.extend(banded.then(|| column(band).unit("°C").key("band_c")));
+    columns.extend(compared.then(|| column("Ideal eutectic").unit("°C").key("ideal_c").decimal()));
+    columns.extend(compared.then(|| column("Below ideal").unit("K").key("depression_k").decimal()));
+    let mut table = Table::new(columns);
+    for (at, prediction, binary) in each(view) {
+        let lowest = lowest(prediction);
+        for own in binary.diagram.invariants.iter().filter(|own| !own.splits) {
+            let mut cells: Vec<String> = set_cell(view, at).into_iter().collect();
+            cells.extend([
+                kind(own).to_owned(),
+                fraction(own.fractions[0]),
+                ratio(own),
+                celsius(own.temperature.kelvin()),
+            ]);
+            let is_lowest = lowest == Some(own);
+            let spread = binary.bands.as_ref().and_then(|bands| bands.eutectic).filter(|_| is_lowest);
+            cells.extend(banded.then(|| spread.map_or(String::new(), |own| celsius_range(&own))));
+            let ideal = ideal_lowest(prediction).filter(|_| own.kind == InvariantKind::Eutectic);
+            cells.extend(compared.then(|| ideal.map_or(String::new(), celsius)));
+            let below = ideal.map(|ideal| celsius(273.15 + ideal - own.temperature.kelvin()));
+            cells.extend(compared.then(|| below.unwrap_or_default()));
+            table.push(cells);
+        }
+    }
+    table
+}
+
+fn kind(own: &Invariant) -> &'static str {
+    match own.kind {
+        InvariantKind::Eutectic => "eutectic",
+        InvariantKind::Peritectic => "peritectic",
+    }
+}
+
+/// As the trade writes compositions, with the smaller part as 1.
+fn ratio(own: &Invariant) -> String {
+    let (one, other) = (own.fractions[0], own.fractions[1]);
+    if one <= other { format!("1:{}", short(other / one, 3)) } else { format!("{}:1", short(one / other, 3)) }
+}
+
+fn chart(view: &LiquidusView) -> Block {
+    let [one, other] = [&view.components[0].name, &view.components[1].name];
+    let across = Axis::new(format!("mole fraction of {one} (0: {other})")).from(0.0).to(1.0);
+    let description = format!("predicted liquidus of {one} and {other} against composition");
+    let mut chart = Chart::new(across, Axis::new("temperature (°C)"), description);
+    for (_, _, binary) in each(view) {
+        let band = binary.bands.iter().flat_map(|bands| &bands.curve);
+        let band: Vec<_> = band.map(|(x, own)| (*x, own.low - 273.15, own.high - 273.15)).collect();
+        if !band.is_empty() {
+            chart = chart.with(Mark::band(band, ""));
+        }
+    }
+    if let (false, Some((_, own, binary))) = (several(view), each(view).next())
+        && !own.case.system.model.is_ideal()
+    {
+        let ideal = binary.ideal.points.iter().map(place).collect();
+        chart = chart.with(Mark::line(ideal, Stroke::Thin, "ideal"));
+    }
+    for (at, _, binary) in each(view) {
+        let stroke = [Stroke::Strong, Stroke::Dashed, Stroke::Thin][at.min(2)];
+        let label = if several(view) { set(at) } else { String::new() };
+        let pieces: Vec<Vec<(f64, f64)>> = pieces(view, &binary.diagram.points);
+        let last = pieces.len().saturating_sub(1);
+        for (index, piece) in pieces.into_iter().enumerate() {
+            chart = chart.with(Mark::line(piece, stroke, if index == last { label.as_str() } else { "" }));
+        }
+    }
+    for (_, _, binary) in each(view) {
+        let met = binary.diagram.invariants.iter().filter(|own| !own.splits);
+        let met: Vec<_> = met.map(|own| (own.fractions[0], own.temperature.celsius())).collect();
+        chart = chart.with(Mark::points(met, Sign::Filled, ""));
+    }
+    levelled(view, measured(view, chart)).caption(caption(view)).into()
+}
+
+fn place(point: &LiquidusPoint) -> (f64, f64) {
+    (point.fractions[0], point.temperature.celsius())
+}
+
+/// The curve without what lies where the liquid comes apart or is a glass.
+fn pieces(view: &LiquidusView, points: &[LiquidusPoint]) -> Vec<Vec<(f64, f64)>> {
+    let drawn =
+        |point: &LiquidusPoint| !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature);
+    points
+        .split(|point| !drawn(point))
+        .filter(|piece| 1 < piece.len())
+        .map(|piece| piece.iter().map(place).collect())
+        .collect()
+}
+
+fn measured(view: &LiquidusView, chart: Chart) -> Chart {
+    let points = view.question.points.iter();
+    let points: Vec<_> = points.map(|point| (point.fraction, point.temperature.celsius())).collect();
+    if points.is_empty() { chart } else { chart.with(Mark::points(points, Sign::Hollow, "")) }
+}
+
+/// Levels that matter, as far as the curve reaches them.
+fn levelled(view: &LiquidusView, mut chart: Chart) -> Chart {
+    if let Some(at) = view.question.liquid_at {
+        chart = chart.with(Mark::level(at.celsius(), "liquid at"));
+    }
+    if let Some(glass) = view.glass {
+        chart = chart.with(Mark::level(glass.celsius(), "glass"));
+    }
+    for (at, from) in super::notes::decomposing(view) {
+        chart = chart.with(Mark::level(from, format!("{} decomposes", view.components[at].name)));
+    }
+    chart
+}
+
+fn caption(view: &LiquidusView) -> String {
+    let mut words = vec!["Above the curve all is liquid; ● eutectics and peritectics.".to_owned()];
+    if !view.question.points.is_empty() {
+        words.push("○ measured points.".to_owned());
+    }
+    if each(view).any(|(_, _, binary)| binary.bands.is_some()) {
+        words.push(format!(
+            "Shaded: {} % of {} draws from the stated uncertainties, seed {}.",
+            short(100.0 * view.question.coverage, 3),
+            view.question.draws,
+            view.question.seed
+        ));
+    }
+    words.join(" ")
+}
+
+fn push_windows(view: &LiquidusView, document: &mut Document) {
+    let Some(at) = view.question.liquid_at else { return };
+    let first = &view.components[0].name;
+    document.push(heading(1, format!("Liquid down to {}", degrees(at.kelvin()))));
+    let banded =
+        each(view).any(|(_, _, binary)| binary.bands.as_ref().is_some_and(|own| own.window.is_some()));
+    let mut columns: Vec<Column> = set_column(view).into_iter().collect();
+    columns.extend([
+        column(format!("From, mole fraction of {first}")).key("from").decimal(),
+        column("To").key("to").decimal(),
+    ]);
+    if banded {
+        columns.push(column("From, by draws").key("from_band"));
+        columns.push(column("To, by draws").key("to_band"));
+    }
+    let mut table = Table::new(columns);
+    let mut lines = Vec::new();
+    for (at_set, prediction, binary) in each(view) {
+        let spread = binary.bands.as_ref().and_then(|bands| bands.window);
+        for window in &binary.windows {
+            let mut cells: Vec<String> = set_cell(view, at_set).into_iter().collect();
+            cells.extend([fraction(window.from), fraction(window.to)]);
+            if banded {
+                let held = lowest(prediction)
+                    .is_some_and(|own| (window.from..=window.to).contains(&own.fractions[0]));
+                let spread = spread.filter(|_| held);
+                cells.push(spread.map_or(String::new(), |own| fraction_range(&own.0)));
+                cells.push(spread.map_or(String::new(), |own| fraction_range(&own.1)));
+            }
+            table.push(cells);
+        }
+        lines.extend(window_line(view, at_set, prediction, binary));
+    }
+    if !table.rows().is_empty() {
+        document.push(table);
+    }
+    document.extend(lines.into_iter().map(paragraph));
+}
+
+/// What there is to say of a window: that there is none, or how sure it is.
+fn window_line(view: &LiquidusView, at: usize, prediction: &Prediction, binary: &Binary) -> Option<String> {
+    let of = if several(view) { format!("By {}", set(at)) } else { "By these data".to_owned() };
+    let share = binary.bands.as_ref().map(|bands| format!("{} %", short(100.0 * bands.with_window, 3)));
+    if binary.windows.is_empty() {
+        let lowest = lowest(prediction).map(|own| degrees(own.temperature.kelvin()));
+        let reach =
+            lowest.map_or(String::new(), |lowest| format!(": the lowest liquidus is that of {lowest}"));
+        let draws = share.map_or(String::new(), |share| format!(" {share} of the draws have one."));
+        return Some(format!("{of} no composition stays liquid so far down{reach}.{draws}"));
+    }
+    Some(match share {
+        Some(share) => format!(
+            "{of} {share} of the draws have such a window; the limits are those of the draws that do."
+        ),
+        None => format!("{of} no uncertainty is stated, so the limits look sharper than they are."),
+    })
+}
+
+fn curve(view: &LiquidusView) -> Table {
+    let first = &view.components[0].name;
+    let mut columns = vec![column(format!("Mole fraction of {first}")).key("fraction").decimal()];
+    for (at, _, binary) in each(view) {
+        let head = if several(view) { set(at) } else { "Liquidus".to_owned() };
+        columns.push(column(head).unit("°C").decimal());
+        if binary.bands.is_some() {
+            columns.push(column("Between").unit("°C").if_room());
+        }
+        columns.push(column("First solid"));
+    }
+    let mut table = Table::new(columns);
+    for step in 0..=SHOWN {
+        let x = step as f64 / SHOWN as f64;
+        let mut cells = vec![format!("{x:.1}")];
+        for (_, own, binary) in each(view) {
+            let near = |point: &&LiquidusPoint| (point.fractions[0] - x).abs() < 1e-9;
+            let point = binary.diagram.points.iter().find(near);
+            cells.push(point.map_or("no datum".to_owned(), |point| celsius(point.temperature.kelvin())));
+            if let Some(bands) = &binary.bands {
+                let spread = bands.curve.iter().find(|(at, _)| (at - x).abs() < 1e-9);
+                cells.push(spread.map_or(String::new(), |(_, own)| celsius_range(own)));
+            }
+            cells.push(point.map_or(String::new(), |point| first_solid(own, point)));
+        }
+        table.push(cells);
+    }
+    table
+}
+
+fn first_solid(prediction: &Prediction, point: &LiquidusPoint) -> String {
+    if point.splits {
+        return "two liquids".to_owned();
+    }
+    prediction.case.system.solids[point.solid].name.clone()
+}
+
+/// Every point for scripts.
+fn data(view: &LiquidusView) -> Table {
+    let [one, other] = [&view.components[0].id, &view.components[1].id];
+    let mut columns: Vec<Column> = several(view).then(|| column("").key("set")).into_iter().collect();
+    columns.extend([
+        column("").key(format!("x_{one}")),
+        column("").key(format!("x_{other}")),
+        column("").key("temperature_k"),
+        column("").key("solid"),
+        column("").key("two_liquids"),
+    ]);
+    let mut table = Table::new(columns);
+    for (at, prediction, binary) in each(view) {
+        for point in &binary.diagram.points {
+            let mut cells: Vec<String> = several(view).then(|| (at + 1).to_string()).into_iter().collect();
+            cells.extend(point.fractions.iter().map(|share| short(*share, 10)));
+            cells.push(short(point.temperature.kelvin(), 10));
+            cells.push(prediction.case.system.solids[point.solid].name.clone());
+            cells.push(if point.splits { "yes" } else { "no" }.to_owned());
+            table.push(cells);
+        }
+    }
+    table
+}

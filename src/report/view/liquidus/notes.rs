@@ -1,0 +1,212 @@
+//! What speaks against taking a predicted curve at its word.
+
+use super::LiquidusView;
+use super::words::{degrees, fraction, listed, lowest};
+use crate::compose::liquidus::{Binary, ModelForm, Prediction, Shape};
+use crate::input::Warning;
+
+/// Outside of these a non-randomness is unusual (H. Renon, J. M. Prausnitz, AIChE J. 14 (1968) 135).
+const USUAL_ALPHA: std::ops::RangeInclusive<f64> = 0.2..=0.47;
+
+/// All of them, each once.
+pub(super) fn warnings(view: &LiquidusView) -> Vec<Warning> {
+    let mut warnings = Vec::new();
+    uncertainty(view, &mut warnings);
+    transitions(view, &mut warnings);
+    heat(view, &mut warnings);
+    glass(view, &mut warnings);
+    model(view, &mut warnings);
+    for prediction in &view.predictions {
+        fit(prediction, &mut warnings);
+        liquids(view, prediction, &mut warnings);
+        gaps(prediction, &mut warnings);
+    }
+    for note in view.components.iter().filter_map(|own| own.note.as_ref()) {
+        warnings.push(Warning::new("data_disagree", lower(note)));
+    }
+    let mut once: Vec<Warning> = Vec::new();
+    warnings.into_iter().for_each(|own| {
+        if !once.contains(&own) {
+            once.push(own)
+        }
+    });
+    once
+}
+
+/// A remark of the table as a warning: lower case, no full stop.
+fn lower(note: &str) -> String {
+    let mut letters = note.trim_end_matches('.').chars();
+    letters.next().map(|first| first.to_lowercase().chain(letters).collect()).unwrap_or_default()
+}
+
+fn uncertainty(view: &LiquidusView, warnings: &mut Vec<Warning>) {
+    let Some(case) = view.first() else { return };
+    let unstated = |case: &crate::compose::liquidus::Case| -> Vec<String> {
+        let solids = case.system.solids.iter().filter(|solid| !solid.fusion.is_uncertain());
+        solids.map(|solid| solid.name.clone()).collect()
+    };
+    if view.question.draws == 0 {
+        warnings.push(Warning::new("no_bands", "no draws were asked for, so there are no bands"));
+        return;
+    }
+    let mut names: Vec<String> = view.predictions.iter().flat_map(|own| unstated(&own.case)).collect();
+    names.sort();
+    names.dedup();
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    if view.predictions.iter().all(|own| !own.case.is_uncertain()) {
+        let message = format!(
+            "no uncertainty is stated for the fusion data of {}, so there is no band; that is no sign of exactness",
+            listed(&names)
+        );
+        warnings.push(Warning::new("no_bands", message));
+    } else if !names.is_empty() && !case.system.solids.is_empty() {
+        let message =
+            format!("the bands leave out {}: no uncertainty of its fusion data is stated", listed(&names));
+        warnings.push(Warning::new("bands_in_part", message));
+    }
+}
+
+fn transitions(view: &LiquidusView, warnings: &mut Vec<Warning>) {
+    for own in view.components.iter().filter(|own| !own.without_enthalpy.is_empty()) {
+        let at: Vec<String> = own.without_enthalpy.iter().map(|at| format!("{:.2} K", at.kelvin())).collect();
+        let message = format!(
+            "{} has a transition between solids at {} whose enthalpy no source of the table gives: the curve leaves it \
+             out, and lies too low below it; give it with --pure \"{} transition={:.2}K:…J/mol\"",
+            own.name,
+            at.join(" or "),
+            own.id,
+            own.without_enthalpy[0].kelvin()
+        );
+        warnings.push(Warning::new("transition_left_out", message));
+    }
+}
+
+/// Components whose saturation curve goes above what they bear, with that temperature in °C.
+pub(super) fn decomposing(view: &LiquidusView) -> Vec<(usize, f64)> {
+    let melting = |at: usize| {
+        let kelvins = view.predictions.iter().map(|own| own.case.system.solids[at].fusion.melting.kelvin());
+        kelvins.fold(0.0, f64::max)
+    };
+    let lowest = |at: usize| {
+        let limits = view.components[at].heat.iter().map(|limit| limit.from.kelvin());
+        limits.reduce(f64::min).filter(|limit| *limit < melting(at))
+    };
+    (0..view.components.len()).filter_map(|at| Some((at, lowest(at)? - 273.15))).collect()
+}
+
+fn heat(view: &LiquidusView, warnings: &mut Vec<Warning>) {
+    for (at, _) in decomposing(view) {
+        let own = &view.components[at];
+        let by_kelvin = |limit: &&super::LiquidusHeat| limit.from.kelvin();
+        let limit = own.heat.iter().min_by(|one, other| by_kelvin(one).total_cmp(&by_kelvin(other)));
+        let Some(limit) = limit else { continue };
+        let message = format!(
+            "{} does not bear its own melting point: from {}: {} ({}); the curve above is no instruction to heat",
+            own.name,
+            degrees(limit.from.kelvin()),
+            limit.what,
+            limit.source
+        );
+        warnings.push(Warning::new("decomposes", message));
+    }
+}
+
+fn glass(view: &LiquidusView, warnings: &mut Vec<Warning>) {
+    let Some(glass) = view.glass else { return };
+    let below = view.predictions.iter().filter_map(lowest).any(|own| own.temperature < glass);
+    let message = if below {
+        format!(
+            "the predicted eutectic lies below the glass transition at {}: such a liquid sets as a glass, and nothing is \
+             drawn there",
+            degrees(glass.kelvin())
+        )
+    } else {
+        format!("below the glass transition at {} nothing is predicted", degrees(glass.kelvin()))
+    };
+    warnings.push(Warning::new("glass", message));
+}
+
+fn model(view: &LiquidusView, warnings: &mut Vec<Warning>) {
+    let Some(case) = view.first() else { return };
+    let pairs = &case.spread.pairs;
+    for pair in pairs {
+        if let ModelForm::Nrtl(alpha) = pair.form
+            && !USUAL_ALPHA.contains(&alpha)
+        {
+            let message = format!("alpha {alpha} is unusual: 0.2 to 0.47 are common");
+            warnings.push(Warning::new("unusual_alpha", message));
+        }
+    }
+    if pairs.is_empty() || view.components.len() < 3 {
+        if case.system.model.is_ideal() && view.question.fitted.is_none() {
+            let message = "an ideal liquid is assumed; real ones of acceptor and donor mostly melt lower";
+            warnings.push(Warning::new("ideal_assumed", message));
+        }
+        return;
+    }
+    let known = |one: usize, other: usize| {
+        pairs.iter().any(|pair| {
+            (pair.first, pair.second) == (one, other) || (pair.second, pair.first) == (one, other)
+        })
+    };
+    for (one, other) in [(0, 1), (0, 2), (1, 2)].into_iter().filter(|(one, other)| !known(*one, *other)) {
+        let message = format!(
+            "no model is given for {} and {}: this pair is taken as ideal",
+            view.components[one].name, view.components[other].name
+        );
+        warnings.push(Warning::new("pair_taken_as_ideal", message));
+    }
+}
+
+fn fit(prediction: &Prediction, warnings: &mut Vec<Warning>) {
+    let Some(fit) = &prediction.fit else { return };
+    if !fit.converged {
+        warnings.push(Warning::new(
+            "not_converged",
+            "the fit did not converge: these are no parameters of anything",
+        ));
+    } else if !fit.identifiable {
+        warnings.push(Warning::new("not_identifiable", "these points can't tell the parameters apart"));
+    } else if fit.residual_sd_k.is_nan() {
+        let message =
+            "as many parameters as mixtures: the curve goes through the points and nothing judges it";
+        warnings.push(Warning::new("nothing_left", message));
+    }
+}
+
+/// Where the model's own liquid is not one.
+fn liquids(view: &LiquidusView, prediction: &Prediction, warnings: &mut Vec<Warning>) {
+    let message = match &prediction.shape {
+        Shape::Binary(Binary { diagram, .. }) => diagram.splits.iter().map(|split| {
+            format!(
+                "by this model the liquid comes apart into two between {} and {} {}: at about {} both meet the solid, and no \
+                 curve is drawn between them",
+                fraction(split.from),
+                fraction(split.to),
+                view.components[0].name,
+                degrees(split.temperature.kelvin())
+            )
+        }).collect::<Vec<_>>(),
+        Shape::Ternary(ternary) => {
+            let known = || ternary.surface.lattice.iter().flatten();
+            let count = known().filter(|point| point.splits).count();
+            let share = 100.0 * count as f64 / known().count().max(1) as f64;
+            let message = format!("by this model the liquid comes apart into two in {share:.0} % of the triangle, left blank");
+            (0 < count).then_some(message).into_iter().collect()
+        }
+    };
+    warnings.extend(message.into_iter().map(|message| Warning::new("two_liquids", message)));
+}
+
+/// Where no solid is in the range of its data.
+fn gaps(prediction: &Prediction, warnings: &mut Vec<Warning>) {
+    let missing = match &prediction.shape {
+        Shape::Binary(binary) => binary.diagram.points.len() < 101,
+        Shape::Ternary(ternary) => ternary.surface.lattice.iter().any(Option::is_none),
+    };
+    if missing {
+        let message = "some compositions have no curve: with its heat-capacity term no solid has an enthalpy of fusion \
+                       above 0 there";
+        warnings.push(Warning::new("beyond_data", message));
+    }
+}

@@ -1,0 +1,197 @@
+//! Three components: the triangle with its isotherms, and the eutectics inside and on its edges.
+
+use super::words::{celsius, celsius_range, degrees, fraction, ideal_lowest, label_of};
+use super::{LiquidusView, set_names};
+use crate::compose::liquidus::{LiquidusPoint, Prediction, Shape, Surface, Ternary};
+use crate::report::document::{
+    Column, Document, Figure, Shape as Sign, Stroke, Table, column, heading, paragraph,
+};
+use crate::report::triangle::{Field, Place, Triangle, TriangleMark, isolines};
+use crate::report::view::short;
+
+/// Most isotherms.
+const ISOTHERMS: usize = 9;
+
+/// What is shown of three components.
+pub(super) fn push(view: &LiquidusView, document: &mut Document) {
+    document.push(eutectics(view));
+    for (prediction, ternary) in each(view) {
+        if 1 < view.predictions.len() {
+            document.push(heading(1, format!("With {}", label_of(view, prediction))));
+        }
+        document.push(triangle(view, prediction, ternary));
+        if let (Some(at), Some(share)) = (view.question.liquid_at, ternary.liquid_share) {
+            document.push(paragraph(liquid_line(at.kelvin(), share, ternary, view)));
+        }
+    }
+    *document = std::mem::replace(document, Document::new("")).with_data(data(view));
+}
+
+fn each(view: &LiquidusView) -> impl Iterator<Item = (&Prediction, &Ternary)> {
+    view.predictions.iter().filter_map(|own| match &own.shape {
+        Shape::Ternary(ternary) => Some((own, ternary)),
+        Shape::Binary(_) => None,
+    })
+}
+
+fn liquid_line(kelvin: f64, share: f64, ternary: &Ternary, view: &LiquidusView) -> String {
+    if share <= 0.0 {
+        let lowest = ternary.surface.eutectics.first();
+        let lowest = lowest
+            .map(|own| format!(": the lowest liquidus is that of {}", degrees(own.temperature.kelvin())));
+        return format!(
+            "No composition stays liquid down to {}{}.",
+            degrees(kelvin),
+            lowest.unwrap_or_default()
+        );
+    }
+    let liquid =
+        || ternary.surface.lattice.iter().flatten().filter(|point| point.temperature.kelvin() <= kelvin);
+    let range = |at: usize| {
+        let shares = liquid().map(|point| point.fractions[at]);
+        shares.fold((1.0f64, 0.0f64), |(low, high), share| (low.min(share), high.max(share)))
+    };
+    let ranges = view.components.iter().enumerate().map(|(at, own)| {
+        let (low, high) = range(at);
+        format!("{} {} to {}", own.name, fraction(low), fraction(high))
+    });
+    format!(
+        "{} % of all compositions are predicted to stay liquid down to {}, inside the dashed line: {}.",
+        short(100.0 * share, 2),
+        degrees(kelvin),
+        ranges.collect::<Vec<_>>().join(", ")
+    )
+}
+
+fn eutectics(view: &LiquidusView) -> Table {
+    let several = 1 < view.predictions.len();
+    let banded = each(view).any(|(_, ternary)| ternary.spread.is_some());
+    let compared = each(view).any(|(own, _)| !own.case.system.model.is_ideal());
+    let mut columns: Vec<Column> =
+        several.then(|| column("Fusion data").key("fusion_data")).into_iter().collect();
+    columns.push(column("Eutectic").key("kind"));
+    columns
+        .extend(view.components.iter().map(|own| column(own.name.as_str()).key(own.id.as_str()).decimal()));
+    columns.push(column("Temperature").unit("°C").key("temperature_c").decimal());
+    let band = format!("{} % of draws", short(100.0 * view.question.coverage, 3));
+    columns.extend(banded.then(|| column(band).unit("°C").key("band_c")));
+    columns.extend(compared.then(|| column("Below ideal").unit("K").key("depression_k").decimal()));
+    let mut table = Table::new(columns);
+    for (at, (prediction, ternary)) in each(view).enumerate() {
+        let name = set_names(view)[at].clone();
+        for (place, own) in ternary.surface.eutectics.iter().filter(|own| !own.splits).enumerate() {
+            let mut cells: Vec<String> = several.then(|| name.clone()).into_iter().collect();
+            cells.push("of three".to_owned());
+            cells.extend(own.fractions.iter().map(|share| fraction(*share)));
+            cells.push(celsius(own.temperature.kelvin()));
+            let spread = ternary.spread.as_ref().filter(|_| place == 0);
+            cells.extend(banded.then(|| spread.map_or(String::new(), |own| celsius_range(&own.temperature))));
+            let below =
+                ideal_lowest(prediction).map(|ideal| celsius(273.15 + ideal - own.temperature.kelvin()));
+            cells.extend(compared.then(|| below.unwrap_or_default()));
+            table.push(cells);
+        }
+        for ((one, other), diagram) in &ternary.edges {
+            for own in diagram.eutectics() {
+                let mut cells: Vec<String> = several.then(|| name.clone()).into_iter().collect();
+                cells.push("of two".to_owned());
+                cells.extend((0..3).map(|at| match at {
+                    at if at == *one => fraction(own.fractions[0]),
+                    at if at == *other => fraction(own.fractions[1]),
+                    _ => String::new(),
+                }));
+                cells.push(celsius(own.temperature.kelvin()));
+                cells.extend(banded.then(String::new));
+                cells.extend(compared.then(String::new));
+                table.push(cells);
+            }
+        }
+    }
+    table
+}
+
+fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> Figure {
+    let names: [String; 3] = std::array::from_fn(|at| view.components[at].name.clone());
+    let description = format!(
+        "predicted liquidus of {}, isotherms in °C",
+        super::words::listed(&names.each_ref().map(String::as_str))
+    );
+    let drawn =
+        |point: &LiquidusPoint| !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature);
+    let values =
+        ternary.surface.lattice.iter().map(|point| {
+            point.as_ref().filter(|point| drawn(point)).map(|point| point.temperature.celsius())
+        });
+    let field = Field::new(ternary.surface.steps, values.collect()).round_levels(ISOTHERMS).unit("°C");
+    let dashed = view.question.liquid_at.map(|at| isolines(&field, at.celsius())).unwrap_or_default();
+    let mut triangle = Triangle::new(names, description).with_field(field);
+    for line in fields(prediction, &ternary.surface) {
+        triangle = triangle.with(TriangleMark::line(line, Stroke::Strong));
+    }
+    for line in dashed {
+        triangle = triangle.with(TriangleMark::line(line, Stroke::Dashed));
+    }
+    for own in ternary.surface.eutectics.iter().filter(|own| !own.splits) {
+        let place: Place = std::array::from_fn(|at| own.fractions[at]);
+        let label = format!("{} °C", celsius(own.temperature.kelvin()));
+        triangle = triangle.with(TriangleMark::points(vec![place], Sign::Filled, label));
+    }
+    let edges =
+        ternary.edges.iter().flat_map(|(pair, diagram)| diagram.eutectics().map(move |own| (pair, own)));
+    for ((one, other), own) in edges {
+        let place: Place = std::array::from_fn(|at| match at {
+            at if at == *one => own.fractions[0],
+            at if at == *other => own.fractions[1],
+            _ => 0.0,
+        });
+        triangle = triangle.with(TriangleMark::points(vec![place], Sign::Hollow, ""));
+    }
+    triangle.caption(
+        "Isotherms of the liquidus in °C, dark where it is low. Thick lines part the fields of the first solid; ● the \
+         eutectic of three, ○ those of two.",
+    ).figure()
+}
+
+/// Where two solids come out together: zero lines of the difference between a solid's own saturation and the highest
+/// of the others.
+fn fields(prediction: &Prediction, surface: &Surface) -> Vec<Vec<Place>> {
+    let system = &prediction.case.system;
+    let mut lines = Vec::new();
+    // The last solid's borders are those of the others.
+    for solid in 0..system.solids.len().saturating_sub(1) {
+        let lead = |point: &LiquidusPoint| {
+            let own = system.saturation(solid, &point.fractions).unwrap_or(0.0);
+            let later = (solid + 1..system.solids.len())
+                .filter_map(|other| system.saturation(other, &point.fractions));
+            let earlier =
+                (0..solid).filter_map(|other| system.saturation(other, &point.fractions)).fold(0.0, f64::max);
+            let later = later.fold(0.0, f64::max);
+            // Where an earlier solid leads, this border is not one of the liquidus.
+            (own.max(later) >= earlier).then_some(own - later)
+        };
+        let values =
+            surface.lattice.iter().map(|point| point.as_ref().filter(|own| !own.splits).and_then(lead));
+        lines.extend(isolines(&Field::new(surface.steps, values.collect()), 0.0));
+    }
+    lines
+}
+
+/// Every place for scripts.
+fn data(view: &LiquidusView) -> Table {
+    let several = 1 < view.predictions.len();
+    let mut columns: Vec<Column> = several.then(|| column("").key("set")).into_iter().collect();
+    columns.extend(view.components.iter().map(|own| column("").key(format!("x_{}", own.id))));
+    columns.extend([column("").key("temperature_k"), column("").key("solid"), column("").key("two_liquids")]);
+    let mut table = Table::new(columns);
+    for (at, (prediction, ternary)) in each(view).enumerate() {
+        for point in ternary.surface.lattice.iter().flatten() {
+            let mut cells: Vec<String> = several.then(|| (at + 1).to_string()).into_iter().collect();
+            cells.extend(point.fractions.iter().map(|share| short(*share, 10)));
+            cells.push(short(point.temperature.kelvin(), 10));
+            cells.push(prediction.case.system.solids[point.solid].name.clone());
+            cells.push(if point.splits { "yes" } else { "no" }.to_owned());
+            table.push(cells);
+        }
+    }
+    table
+}

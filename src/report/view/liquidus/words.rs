@@ -1,0 +1,117 @@
+//! Temperatures, fractions and verdicts in words.
+
+use super::LiquidusView;
+use crate::compose::liquidus::{Invariant, Prediction, Shape, Spread};
+use crate::quantity::Temperature;
+
+/// What every such prediction takes for granted.
+pub(super) const CONVENTIONS: &str = "Conventions: mole fractions of the components as named, water counted only where \
+    it is one of them; a salt counts as one formula unit that does not dissociate; solids are pure, without solid \
+    solutions; ambient pressure. The relation says where solid and liquid are in equilibrium, not whether crystals \
+    form: such liquids often stay liquid, or set as a glass, far below. A prediction is no measurement.";
+
+/// "A and B", "A, B and C".
+pub(super) fn listed(names: &[&str]) -> String {
+    match names {
+        [before @ .., last] if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        names => names.concat(),
+    }
+}
+
+/// Degrees Celsius to a tenth, with a true minus sign.
+pub(super) fn celsius(kelvin: f64) -> String {
+    let text = format!("{:.1}", Temperature::from_kelvin(kelvin).celsius());
+    let text = if text == "-0.0" { "0.0".to_owned() } else { text };
+    text.replace('-', "−")
+}
+
+pub(super) fn degrees(kelvin: f64) -> String {
+    format!("{}\u{a0}°C", celsius(kelvin))
+}
+
+/// A mole fraction to three decimals.
+pub(super) fn fraction(value: f64) -> String {
+    format!("{value:.3}")
+}
+
+/// "−3.1 to 4.0".
+pub(super) fn celsius_range(spread: &Spread) -> String {
+    format!("{} to {}", celsius(spread.low), celsius(spread.high))
+}
+
+pub(super) fn fraction_range(spread: &Spread) -> String {
+    format!("{} to {}", fraction(spread.low), fraction(spread.high))
+}
+
+/// A short name for each prediction: what its differing fusion data say.
+pub fn set_names(view: &LiquidusView) -> Vec<String> {
+    view.predictions.iter().map(|own| label_of(view, own)).collect()
+}
+
+/// "choline chloride 597 K, 4.3 kJ/mol"; empty where there is only one set.
+pub(super) fn label_of(view: &LiquidusView, prediction: &Prediction) -> String {
+    let differs = |at: usize| {
+        view.predictions
+            .iter()
+            .any(|other| other.case.system.solids[at].fusion != prediction.case.system.solids[at].fusion)
+    };
+    let parts = (0..view.components.len()).filter(|at| differs(*at)).map(|at| {
+        let fusion = &prediction.case.system.solids[at].fusion;
+        let kilo = crate::report::view::short(fusion.enthalpy.get() / 1000.0, 3);
+        format!("{} {:.0} K, {kilo} kJ/mol", view.components[at].name, fusion.melting.kelvin())
+    });
+    parts.collect::<Vec<_>>().join("; ")
+}
+
+/// The lowest eutectic that a liquid reaches.
+pub(super) fn lowest(prediction: &Prediction) -> Option<&Invariant> {
+    let by_kelvin = |one: &&Invariant, other: &&Invariant| {
+        one.temperature.kelvin().total_cmp(&other.temperature.kelvin())
+    };
+    match &prediction.shape {
+        Shape::Binary(binary) => binary.diagram.eutectics().min_by(by_kelvin),
+        Shape::Ternary(ternary) => ternary.surface.eutectics.iter().find(|own| !own.splits),
+    }
+}
+
+/// The lowest eutectic of an ideal liquid.
+pub(super) fn ideal_lowest(prediction: &Prediction) -> Option<f64> {
+    let kelvins: Vec<f64> = match &prediction.shape {
+        Shape::Binary(binary) => binary.ideal.eutectics().map(|own| own.temperature.kelvin()).collect(),
+        Shape::Ternary(ternary) => ternary.ideal.iter().map(|own| own.temperature.kelvin()).collect(),
+    };
+    kelvins.into_iter().reduce(f64::min)
+}
+
+/// The message of the whole.
+pub(super) fn verdict(view: &LiquidusView) -> String {
+    let found: Vec<f64> =
+        view.predictions.iter().filter_map(|own| Some(lowest(own)?.temperature.kelvin())).collect();
+    let (low, high) = found.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), kelvin| {
+        (low.min(*kelvin), high.max(*kelvin))
+    });
+    match (found.len(), view.predictions.len()) {
+        (0, _) => "No eutectic is predicted.".to_owned(),
+        (_, 1) => {
+            let at = view.predictions.first().and_then(lowest).map(|own| composition(view, &own.fractions));
+            format!("Eutectic predicted at {}: {}.", degrees(low), at.unwrap_or_default())
+        }
+        _ => format!(
+            "The published fusion data disagree: by one set the eutectic lies at {}, by another at {}. The {} K between \
+             them are the message; only a measurement decides.",
+            degrees(low),
+            degrees(high),
+            (high - low).round()
+        ),
+    }
+}
+
+/// "0.443 naphthalene, 0.557 biphenyl".
+pub(super) fn composition(view: &LiquidusView, fractions: &[f64]) -> String {
+    let parts = view
+        .components
+        .iter()
+        .zip(fractions)
+        .map(|(own, share)| format!("{} {}", fraction(*share), own.name));
+    parts.collect::<Vec<_>>().join(", ")
+}
