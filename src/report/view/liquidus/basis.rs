@@ -20,9 +20,7 @@ pub(super) fn model(view: &LiquidusView) -> Block {
         lines.extend(points_words(prediction).map(|words| (format!("Measured points{set}"), words)));
         lines.extend(depression_words(prediction).map(|words| (format!("Depression{set}"), words)));
     }
-    Block::Facts(
-        lines.into_iter().map(|(label, value)| Fact { label: text(label), value: text(value) }).collect(),
-    )
+    Block::Facts(lines.into_iter().map(|(label, value)| Fact { label: text(label), value: text(value) }).collect())
 }
 
 fn model_words(view: &LiquidusView, prediction: &Prediction) -> String {
@@ -122,11 +120,7 @@ pub(super) fn pure(view: &LiquidusView) -> Table {
             table.push([
                 solid.name.clone(),
                 with_sd(solid.fusion.melting.kelvin(), solid.fusion.melting_u_k, 6),
-                with_sd(
-                    solid.fusion.enthalpy.get() / 1e3,
-                    solid.fusion.enthalpy_u.map(|own| own.get() / 1e3),
-                    5,
-                ),
+                with_sd(solid.fusion.enthalpy.get() / 1e3, solid.fusion.enthalpy_u.map(|own| own.get() / 1e3), 5),
                 further(&solid.fusion),
                 source.to_owned(),
             ]);
