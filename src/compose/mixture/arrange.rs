@@ -134,13 +134,16 @@ fn repeated(points: &[Point], variables: &[Process], replicates: usize) -> Vec<(
     runs
 }
 
+/// Which whole plot a run belongs to: its replicate, and the bits of the values that are hard to change.
+type PlotKey = (usize, Vec<u64>);
+
 /// Whole plots in random order, the runs of each in random order.
 fn in_plots(runs: Vec<(Run, usize)>, variables: &[Process], chance: &mut Chance) -> Vec<Run> {
-    let key = |run: &Run, replicate: usize| -> (usize, Vec<u64>) {
+    let key = |run: &Run, replicate: usize| -> PlotKey {
         let hard = run.setting.iter().zip(variables).filter(|(_, variable)| variable.is_hard);
         (replicate, hard.map(|(value, _)| value.to_bits()).collect())
     };
-    let mut plots: Vec<((usize, Vec<u64>), Vec<Run>)> = Vec::new();
+    let mut plots: Vec<(PlotKey, Vec<Run>)> = Vec::new();
     for (run, replicate) in runs {
         let key = key(&run, replicate);
         match plots.iter_mut().find(|(known, _)| *known == key) {

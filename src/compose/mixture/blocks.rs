@@ -123,8 +123,8 @@ impl Sums {
 
     fn exchange(&mut self, rows: &[Vec<f64>], block: &mut [usize], one: usize, other: usize) {
         let (a, b) = (block[one], block[other]);
-        for term in 0..rows[one].len() {
-            let moved = rows[other][term] - rows[one][term];
+        for (term, (from, to)) in rows[one].iter().zip(&rows[other]).enumerate() {
+            let moved = to - from;
             self.sums[a][term] += moved;
             self.sums[b][term] -= moved;
         }

@@ -47,6 +47,7 @@ pub struct Model {
     pub terms: Vec<Term>,
     q: usize,
     variables: Vec<Process>,
+    blocks: Vec<String>,
 }
 
 impl Order {
@@ -102,7 +103,18 @@ impl Model {
                 }),
             }
         }
-        Self { order, terms, q, variables }
+        Self { order, terms, q, variables, blocks: Vec::new() }
+    }
+
+    /// The same with a shift for each block beside the terms; the shifts of all blocks add up to 0. One block is none.
+    pub fn with_blocks(mut self, names: Vec<String>) -> Self {
+        self.blocks = if names.len() < 2 { Vec::new() } else { names };
+        self
+    }
+
+    /// The names of the blocks; none without a shift for them.
+    pub fn blocks(&self) -> &[String] {
+        &self.blocks
     }
 
     /// How many components it is for.
@@ -115,11 +127,34 @@ impl Model {
         &self.variables
     }
 
-    /// The value of each term for a composition and a setting in the variables' own units.
+    /// The value of each term for a composition and a setting in the variables' own units, in the mean of the blocks.
     pub fn row(&self, x: &[f64], setting: &[f64]) -> Vec<f64> {
         let coded: Vec<f64> =
             self.variables.iter().zip(setting).map(|(variable, value)| variable.coded(*value)).collect();
-        self.terms.iter().map(|term| term.value(x, &coded)).collect()
+        let shifts = vec![0.0; self.blocks.len().saturating_sub(1)];
+        self.terms.iter().map(|term| term.value(x, &coded)).chain(shifts).collect()
+    }
+
+    /// The same in a block, by its place.
+    pub fn row_in(&self, x: &[f64], setting: &[f64], block: usize) -> Vec<f64> {
+        let mut row = self.row(x, setting);
+        let shifts = &mut row[self.terms.len()..];
+        match shifts.get_mut(block) {
+            Some(own) => *own = 1.0,
+            // The last block is what is missing to a sum of 0.
+            None => shifts.fill(-1.0),
+        }
+        row
+    }
+
+    /// The name of a column of a row: that of a term, or of a block.
+    pub fn column_name<N: AsRef<str>>(&self, column: usize, components: &[N]) -> String {
+        match self.terms.get(column) {
+            Some(term) => self.name(term, components),
+            None => {
+                format!("block {}", self.blocks.get(column - self.terms.len()).map_or("", String::as_str))
+            }
+        }
     }
 
     /// The name of a term out of names of components: `x1*x2`, `x1*water`, `x1*x2*(x1-x2)`.

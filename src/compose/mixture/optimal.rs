@@ -76,7 +76,7 @@ pub fn d_optimal(
     let mut chance = Chance::of_seed(seed);
     let mut best: Option<(f64, Vec<usize>, usize)> = None;
     for _ in 0..starts.clamp(1, MOST_STARTS) {
-        let (value, places) = search.from_start(count, &mut chance);
+        let (value, places) = search.exchanged(count, &mut chance);
         let alike = |best: f64| (value - best).abs() <= 1e-6 * (1.0 + best.abs());
         match &mut best {
             Some((known, _, times)) if alike(*known) => *times += 1,
@@ -109,7 +109,7 @@ impl Search {
     }
 
     /// Exchanges from random runs until nothing gains: the ln det and the places.
-    fn from_start(&self, count: usize, chance: &mut Chance) -> (f64, Vec<usize>) {
+    fn exchanged(&self, count: usize, chance: &mut Chance) -> (f64, Vec<usize>) {
         let mut deck: Vec<usize> = (0..self.columns.ncols()).collect();
         chance.shuffle(&mut deck);
         let mut places: Vec<usize> = deck.iter().copied().cycle().take(count).collect();

@@ -55,7 +55,7 @@ impl Goal {
 }
 
 /// The best of a fitted model in a region, process variables within their levels: a grid, then from its best points
-/// steps along the lines between vertices, which no face of the region blocks, each halved when none gains (T. G.
+/// steps along the edges of the region, of which every way that stays in it is a sum, each halved when none gains (T. G.
 /// Kolda, R. M. Lewis and V. Torczon, SIAM Rev. 45 (2003) 385).
 pub fn optimum(study: &Study, region: &Region, goal: Goal) -> Optimum {
     let grid = grid(study, region);
@@ -138,22 +138,16 @@ struct Search<'s> {
     study: &'s Study,
     region: &'s Region,
     goal: Goal,
-    /// From each vertex to each other.
+    /// Along each edge, both ways.
     directions: Vec<Vec<f64>>,
 }
 
 impl<'s> Search<'s> {
     fn new(study: &'s Study, region: &'s Region, goal: Goal) -> Self {
-        let vertices: Vec<&[f64]> = region.vertices().collect();
-        let way = |one: &[f64], other: &[f64]| one.iter().zip(other).map(|(a, b)| b - a).collect();
-        let directions = vertices.iter().enumerate().flat_map(|(at, one)| {
-            vertices
-                .iter()
-                .enumerate()
-                .filter(move |(other, _)| *other != at)
-                .map(move |(_, other)| way(one, other))
-        });
-        Self { study, region, goal, directions: directions.collect() }
+        let edges = region.edges();
+        let back = edges.iter().map(|way| way.iter().map(|part| -part).collect());
+        let directions = back.chain(edges.iter().cloned()).collect();
+        Self { study, region, goal, directions }
     }
 
     fn middle(&self) -> Place {

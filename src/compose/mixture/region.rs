@@ -1,6 +1,6 @@
 //! What may be tested: fractions within bounds, adding up to 1.
 
-use super::cut::{Corner, Half, MOST_CORNERS, MOST_PLANES, cut};
+use super::cut::{Corner, Half, MOST_CORNERS, MOST_PLANES, cut, is_edge};
 use super::face::{Face, faces};
 
 /// Closer than this fractions are the same: bounds are typed to a few digits.
@@ -178,6 +178,19 @@ impl Region {
     /// if there are too many.
     pub fn faces(&self) -> Option<Vec<Face>> {
         faces(&self.corners)
+    }
+
+    /// The way along each edge, from one vertex to the other.
+    pub(super) fn edges(&self) -> Vec<Vec<f64>> {
+        let mut ways = Vec::new();
+        for (at, one) in self.corners.iter().enumerate() {
+            for (other, end) in self.corners.iter().enumerate().skip(at + 1) {
+                if is_edge(&self.corners, (at, other), one.planes & end.planes) {
+                    ways.push(one.at.iter().zip(&end.at).map(|(from, to)| to - from).collect());
+                }
+            }
+        }
+        ways
     }
 
     /// True if a composition lies in it.

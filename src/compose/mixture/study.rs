@@ -13,6 +13,8 @@ pub struct Observed {
     pub fractions: Vec<f64>,
     /// The values of the process variables.
     pub setting: Setting,
+    /// Its block, by the place in the model; 0 without blocks.
+    pub block: usize,
     /// What was found.
     pub response: f64,
 }
@@ -56,6 +58,14 @@ impl Study {
         Ok(Self { model, regression, lack_of_fit, group })
     }
 
+    /// The shift of each block against their mean; none without blocks.
+    pub fn shifts(&self) -> Vec<f64> {
+        let own = self.regression.coefficients.get(self.model.terms.len()..).unwrap_or_default();
+        let own: Vec<f64> = own.iter().map(|own| own.value).collect();
+        let last = (!own.is_empty()).then(|| 0.0 - own.iter().sum::<f64>());
+        own.into_iter().chain(last).collect()
+    }
+
     /// What the model says for a composition and setting.
     pub fn value(&self, x: &[f64], setting: &[f64]) -> f64 {
         self.regression.value(&self.model.row(x, setting))
@@ -63,15 +73,15 @@ impl Study {
 }
 
 fn rows(model: &Model, observed: &[Observed]) -> Vec<Vec<f64>> {
-    observed.iter().map(|own| model.row(&own.fractions, &own.setting)).collect()
+    observed.iter().map(|own| model.row_in(&own.fractions, &own.setting, own.block)).collect()
 }
 
-/// The first result that each is a repeat of.
+/// The first result that each is a repeat of: in the same block, since blocks differ.
 fn repeats(model: &Model, observed: &[Observed], alike: f64) -> Vec<usize> {
     let place = |own: &Observed| -> Vec<f64> {
         let coded =
             model.variables().iter().zip(&own.setting).map(|(variable, value)| variable.coded(*value));
-        own.fractions.iter().copied().chain(coded).collect()
+        own.fractions.iter().copied().chain(coded).chain([own.block as f64]).collect()
     };
     let places: Vec<Vec<f64>> = observed.iter().map(place).collect();
     let is_repeat = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(a, b)| (a - b).abs() <= alike);
@@ -98,7 +108,8 @@ pub fn next_runs(
     let candidates: Vec<Vec<f64>> =
         places.iter().map(|(point, setting)| model.row(&point.fractions, setting)).collect();
     let order: Vec<usize> = (0..candidates.len()).collect();
-    let unseen = model.terms.len() - crate::statistics::regression::rank(&fixed);
+    let columns = fixed.first().map_or(model.terms.len(), Vec::len);
+    let unseen = columns - crate::statistics::regression::rank(&fixed);
     let known = Regression::of(&fixed, &vec![0.0; fixed.len()], 0.5).ok();
     let chosen = d_optimal(&candidates, &fixed, count.max(unseen).max(1), &order, (starts, seed), || {})?;
     let run = |at: &usize| NextRun {

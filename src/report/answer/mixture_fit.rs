@@ -33,13 +33,16 @@ pub fn mixture_fit_answer(view: &StudyView<'_>) -> Value {
     answer["results"] = results(view, study);
     answer["optimum"] = view.optima.iter().map(|own| of_optimum(view, own)).collect();
     answer["traces"] = traces(view);
+    let shifts = view.model.blocks().iter().zip(study.shifts());
+    let shifts: Map<String, Value> = shifts.map(|(name, shift)| (name.clone(), json!(shift))).collect();
+    answer["blocks"] = Value::Object(shifts);
     answer
 }
 
 fn parameters(view: &StudyView<'_>, study: &Study) -> Value {
-    let one = |(term, own): (&crate::compose::mixture::Term, &crate::statistics::regression::Coefficient)| {
+    let one = |(at, own): (usize, &crate::statistics::regression::Coefficient)| {
         json!({
-            "term": view.model.name(term, &view.names),
+            "term": view.model.column_name(at, &view.names),
             "value": own.value,
             "sd": own.sd,
             "t": own.t,
@@ -48,7 +51,7 @@ fn parameters(view: &StudyView<'_>, study: &Study) -> Value {
             "high": own.interval.1,
         })
     };
-    view.model.terms.iter().zip(&study.regression.coefficients).map(one).collect()
+    study.regression.coefficients.iter().enumerate().map(one).collect()
 }
 
 fn anova(study: &Study) -> Value {

@@ -109,7 +109,7 @@ fn a_design_has_its_keys() {
         (&found["kind"], &found["seed"], &found["basis"]),
         (&"vertices".into(), &7.into(), &"mole".into())
     );
-    assert_eq!(runs(&found).len(), 9);
+    assert_eq!(runs(&found).len(), 8);
     for (at, run) in runs(&found).iter().enumerate() {
         assert_eq!(run["run"], at + 1);
         let fractions = run["fractions"].as_object().expect("an object");
@@ -309,6 +309,52 @@ fn a_fit_has_its_keys() {
         assert_relative_eq!(best["fractions"]["x1"].as_f64().unwrap(), 0.29385964912280704, epsilon = 1e-6);
         assert!(best["mean"][0].as_f64() < best["value"].as_f64());
         assert_eq!(found["next"].as_array().expect("a list").len(), 3);
+    }
+}
+
+/// A day that shifts all results shifts no coefficient, and without a repeat inside a block there is no pure error.
+#[test]
+fn a_block_is_taken_out() {
+    let folder = folder();
+    let mut text = "day,a,b,y\n".to_owned();
+    for (at, a) in [0.0, 0.25, 0.5, 0.75, 1.0, 0.5, 0.0].into_iter().enumerate() {
+        let (day, shift) = if at % 2 == 0 { ("Mon", 0.4) } else { ("Tue", -0.4) };
+        text.push_str(&format!(
+            "{day},{a},{},{}\n",
+            1.0 - a,
+            2.0 * a + 3.0 * (1.0 - a) + a * (1.0 - a) + shift
+        ));
+    }
+    write(folder.path(), "days.csv", text.as_bytes());
+    let found = fit_json(&folder, "mixture fit days.csv --part a,b --value y --block day --seed 1", 0);
+    for (at, expected) in [2.0, 3.0, 1.0].into_iter().enumerate() {
+        assert!((found["parameters"][at]["value"].as_f64().unwrap() - expected).abs() < 1e-9);
+    }
+    assert!((found["blocks"]["Mon"].as_f64().unwrap() - 0.4).abs() < 1e-9, "{}", found["blocks"]);
+    assert!((found["blocks"]["Tue"].as_f64().unwrap() + 0.4).abs() < 1e-9);
+}
+
+/// Mass fractions of a liquid become the mole ratio that they are; those of a powder stay by mass.
+#[test]
+fn mass_fractions_are_kept() {
+    let folder = folder();
+    for (components, basis) in [(["ChCl", "urea"], "mole"), (["manganese-dioxide", "graphite"], "mass")] {
+        let mut arguments = vec!["mixture", "lattice", components[0], components[1], "--degree", "2"];
+        arguments.extend(["--basis", "mass", "--seed", "1", "--recipes", basis]);
+        assert_eq!(run_in(folder.path(), &arguments).code, 0);
+        let half = (1..=3)
+            .map(|run| format!("{basis}/run-0{run}.toml"))
+            .find(|path| {
+                let text = std::fs::read_to_string(folder.path().join(path)).unwrap();
+                assert!(text.contains(&format!("basis = \"{basis}\"")), "{text}");
+                text.matches("[[part]]").count() == 2
+            })
+            .expect("a run of halves");
+        let planned = run_in(folder.path(), &["plan", &half, "--mass", "20 g", "--format", "json"]);
+        let lines = envelope(&planned.stdout)["answer"]["lines"].clone();
+        for at in 0..2 {
+            assert_relative_eq!(lines[at]["weigh_g"].as_f64().unwrap(), 10.0, max_relative = 1e-9);
+        }
     }
 }
 

@@ -23,6 +23,7 @@ fn data(name: &str) -> Vec<Observed> {
     let observed = |row: &super::rows::Row| Observed {
         fractions: ["x1", "x2", "x3"].map(|x| row.number(x)).to_vec(),
         setting: Vec::new(),
+        block: 0,
         response: row.number("y"),
     };
     rows(csv, count).iter().map(observed).collect()
@@ -170,7 +171,7 @@ fn crossed_models_come_back() {
             .map(|(fractions, setting)| {
                 let row = model.row(&fractions, &setting);
                 let response = row.iter().zip(&truth).map(|(row, truth)| row * truth).sum();
-                Observed { fractions, setting, response }
+                Observed { fractions, setting, block: 0, response }
             })
             .collect();
         let study = Study::of(model, &observed, 1e-6, 0.95).unwrap();
@@ -178,6 +179,38 @@ fn crossed_models_come_back() {
             assert_abs_diff_eq!(own.value, *truth, epsilon = 1e-10);
         }
     }
+}
+
+/// Blocks that are not orthogonal to the model are taken out of it: known coefficients and shifts come back, and what
+/// the model says is for the mean of the blocks.
+#[test]
+fn blocks_are_taken_out() {
+    let names = ["Monday", "Tuesday", "Wednesday"].map(str::to_owned).to_vec();
+    let model = Model::new(Order::Quadratic, 3, Vec::new(), Crossing::Every).with_blocks(names);
+    let (truth, shifts) = ([3.0, 5.0, -2.0, 4.0, 0.5, -1.0], [0.7, -0.2, -0.5]);
+    let points = candidates(&Region::whole(3).unwrap());
+    let say =
+        |x: &[f64]| -> f64 { model.row(x, &[]).iter().zip(truth).map(|(row, truth)| row * truth).sum() };
+    let observed: Vec<Observed> = points
+        .iter()
+        .chain(&points[..5])
+        .enumerate()
+        .map(|(at, point)| Observed {
+            fractions: point.fractions.clone(),
+            setting: Vec::new(),
+            block: at % 3,
+            response: say(&point.fractions) + shifts[at % 3],
+        })
+        .collect();
+    let study = Study::of(model.clone(), &observed, 1e-6, 0.95).unwrap();
+    for (own, truth) in study.regression.coefficients.iter().zip(truth) {
+        assert_abs_diff_eq!(own.value, truth, epsilon = 1e-10);
+    }
+    for (own, shift) in study.shifts().iter().zip(shifts) {
+        assert_abs_diff_eq!(*own, shift, epsilon = 1e-10);
+    }
+    let middle = [0.2, 0.3, 0.5];
+    assert_relative_eq!(study.value(&middle, &[]), say(&middle), max_relative = 1e-10);
 }
 
 #[test]

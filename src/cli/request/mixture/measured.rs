@@ -95,6 +95,7 @@ pub(super) fn of_book(common: &Common, wish: &Wish<'_>) -> Result<Results, Failu
         },
         observed: own.observed,
         labels: own.labels,
+        blocks: Vec::new(),
         response: property.id().to_owned(),
         unit,
         alike: WEIGHED_ALIKE,
@@ -134,7 +135,7 @@ fn measured(standing: &Standing, property: Property, at: Option<f64>) -> Option<
         let at_it = at.is_none_or(|at| temperature.is_some_and(|own| (own - at).abs() <= SAME_TEMPERATURE));
         own.property == property.id() && at_it
     };
-    standing.life.properties.iter().map(|own| &own.what).filter(fits).next_back()
+    standing.life.properties.iter().map(|own| &own.what).rfind(fits)
 }
 
 /// What was found so far.
@@ -181,7 +182,7 @@ impl Found {
         if OTHERS < rest {
             self.others.push((code.clone(), rest));
         }
-        self.observed.push(Observed { fractions, setting, response: measured.value });
+        self.observed.push(Observed { fractions, setting, block: 0, response: measured.value });
         self.labels.push(code);
         self.temperatures.push(temperature);
         Ok(())

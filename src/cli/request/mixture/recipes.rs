@@ -5,10 +5,11 @@ use std::path::Path;
 
 use super::process::{InRecipe, in_recipe};
 use super::runs::DesignRequest;
+use super::space::Named;
 use crate::cli::outcome::Failure;
 use crate::cli::request::plan_request::plan_as_asked;
 use crate::cli::request::write_new;
-use crate::component::RatioBasis;
+use crate::component::{RatioBasis, Role};
 use crate::compose::mixture::Run;
 use crate::input::{Fault, Faults, Place};
 use crate::plan::Plan;
@@ -111,8 +112,9 @@ fn recipe_text(request: &DesignRequest, design: &str, run: &Run) -> String {
         &format!("{design}, seed {seed}: a composition to be tested, not one from the literature"),
     );
     line("note", &note(request, run));
-    line("basis", request.space.basis.word());
-    for (name, fraction) in request.space.names.iter().zip(&run.fractions) {
+    let (basis, ratios) = ratios(request, &run.fractions);
+    line("basis", basis.word());
+    for (name, fraction) in request.space.names.iter().zip(&ratios) {
         if NOTHING < *fraction {
             // Without the last digits of arithmetic: a person reads this.
             let fraction = (fraction * 1e12).round() / 1e12;
@@ -136,12 +138,37 @@ fn recipe_text(request: &DesignRequest, design: &str, run: &Run) -> String {
     text + &water + &heat
 }
 
-fn note(request: &DesignRequest, run: &Run) -> String {
-    let counts = match request.space.basis {
-        RatioBasis::Mole => "mole fractions",
-        RatioBasis::Mass => "mass fractions",
+/// What a recipe counts. Mass fractions of a liquid become the mole ratio that they are, since a recipe by mass is one
+/// of a powder; those of powders, and of what has no molar mass, stay.
+fn ratios(request: &DesignRequest, fractions: &[f64]) -> (RatioBasis, Vec<f64>) {
+    let basis = request.space.basis;
+    let moles = |(name, fraction): (&Named, &f64)| {
+        let component = name.component.as_ref()?;
+        let is_powder = [Role::Electrode, Role::Conductor, Role::Binder]
+            .iter()
+            .any(|role| component.roles.contains(role));
+        component.molar_mass().filter(|_| !is_powder).map(|molar_mass| fraction / molar_mass.get())
     };
-    let mut parts = vec![format!("ratios are {counts}")];
+    let moles: Option<Vec<f64>> = request.space.names.iter().zip(fractions).map(moles).collect();
+    match (basis, moles) {
+        (RatioBasis::Mass, Some(moles)) => {
+            let sum: f64 = moles.iter().sum();
+            (RatioBasis::Mole, moles.iter().map(|own| own / sum).collect())
+        }
+        _ => (basis, fractions.to_vec()),
+    }
+}
+
+fn note(request: &DesignRequest, run: &Run) -> String {
+    let mut parts = vec![match request.space.basis {
+        RatioBasis::Mole => "ratios are mole fractions".to_owned(),
+        RatioBasis::Mass => {
+            let fraction = |(name, x): (&Named, &f64)| format!("{} {:.6}", name.id, x);
+            let fractions: Vec<String> =
+                request.space.names.iter().zip(&run.fractions).map(fraction).collect();
+            format!("mass fractions: {}", fractions.join(", "))
+        }
+    }];
     parts.extend(run.block.map(|block| format!("block {block}")));
     parts.extend(run.plot.map(|plot| format!("whole plot {plot}")));
     for (variable, value) in request.variables().iter().zip(&run.setting) {

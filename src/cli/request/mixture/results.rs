@@ -29,6 +29,8 @@ pub(in crate::cli) struct Results {
     pub(in crate::cli) unit: Option<String>,
     /// The process variables, with the levels that the results have.
     pub(in crate::cli) variables: Vec<Process>,
+    /// The names of the blocks.
+    pub(in crate::cli) blocks: Vec<String>,
     /// How far fractions of repeats may differ.
     pub(in crate::cli) alike: f64,
     pub(in crate::cli) warnings: Vec<Warning>,
@@ -40,6 +42,7 @@ pub(super) fn of_file(
     parts: &[String],
     value: &str,
     variables: &[String],
+    block: Option<&String>,
     are_amounts: bool,
 ) -> Result<Results, Failure> {
     let mut file = ColumnFile::open(path, open_file(path)?.0)?;
@@ -49,16 +52,17 @@ pub(super) fn of_file(
     };
     let (part, variable) = (columns("--part", parts), columns("--process", variables));
     let response = columns("--value", &[value.to_owned()]);
+    let block = columns("--block", &block.into_iter().cloned().collect::<Vec<_>>()).first().copied();
     faults.or(())?;
     let Some(response) = response.first().copied() else { return Err(Faults::none().into()) };
-    let columns = Columns { part, response, variable, are_amounts };
+    let columns = Columns { part, response, variable, block, are_amounts };
     let names: Vec<String> = columns.part.iter().map(|at| file.head(*at).name.clone()).collect();
     let heads = columns.variable.iter().map(|at| file.head(*at).clone()).collect::<Vec<_>>();
     let head = file.head(response).clone();
-    let (mut observed, mut labels, mut all) = (Vec::new(), Vec::new(), 0);
+    let (mut observed, mut labels, mut blocks, mut all) = (Vec::new(), Vec::new(), Vec::new(), 0);
     file.each_row(|file, line, faults| {
         all += 1;
-        if let Some(own) = columns.observed(file, &line, faults) {
+        if let Some(own) = columns.observed(file, &line, &mut blocks, faults) {
             labels.push(format!("line {}", line.line));
             observed.push(own);
         }
@@ -81,6 +85,7 @@ pub(super) fn of_file(
         counts: "fractions as in the file",
         observed,
         labels,
+        blocks,
         response: head.name,
         unit: head.unit,
         alike: TYPED_ALIKE,
@@ -93,6 +98,7 @@ struct Columns {
     part: Vec<usize>,
     response: usize,
     variable: Vec<usize>,
+    block: Option<usize>,
     are_amounts: bool,
 }
 
@@ -102,6 +108,7 @@ impl Columns {
         &self,
         file: &ColumnFile<R>,
         line: &ColumnRow,
+        blocks: &mut Vec<String>,
         faults: &mut Faults,
     ) -> Option<Observed> {
         let mut numbers = |columns: &[usize]| -> Option<Vec<f64>> {
@@ -112,7 +119,9 @@ impl Columns {
         let parts = numbers(&self.part);
         let (response, setting) = (numbers(&[self.response]), numbers(&self.variable));
         let fractions = faults.collect(self.fractions(parts?, line))?;
-        Some(Observed { fractions, setting: setting?, response: *response?.first()? })
+        let (setting, response) = (setting?, *response?.first()?);
+        let block = self.block.map_or(Some(0), |column| block_of(line.text(column), blocks))?;
+        Some(Observed { fractions, setting, block, response })
     }
 
     fn fractions(&self, parts: Vec<f64>, line: &ColumnRow) -> Result<Vec<f64>, Fault> {
@@ -127,6 +136,18 @@ impl Columns {
         }
         Ok(parts.iter().map(|part| part / sum).collect())
     }
+}
+
+/// The place of a block, which is new if its name is; `None` without a name.
+fn block_of(name: &str, blocks: &mut Vec<String>) -> Option<usize> {
+    if name.is_empty() {
+        return None;
+    }
+    let known = blocks.iter().position(|known| known == name);
+    Some(known.unwrap_or_else(|| {
+        blocks.push(name.to_owned());
+        blocks.len() - 1
+    }))
 }
 
 /// The process variables with the levels that the results have; of many values the ends and the middle.

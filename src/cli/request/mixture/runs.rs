@@ -29,7 +29,7 @@ pub(in crate::cli) struct RunArgs {
     /// Run each point so often
     #[arg(long, value_name = "NUMBER", default_value_t = 1, value_parser = clap::value_parser!(u16).range(1..=100))]
     replicates: u16,
-    /// Add so many runs in the centre
+    /// Add so many runs in the centre, at each setting of the process variables
     #[arg(long, value_name = "NUMBER", default_value_t = 0, value_parser = clap::value_parser!(u16).range(0..=100))]
     centre: u16,
     /// Share the runs over so many blocks, such as days

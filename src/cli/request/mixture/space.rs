@@ -307,7 +307,7 @@ fn unreached(region: &Region, names: &[Named]) -> Vec<Warning> {
             );
             warnings.push(Warning::new("bound_not_reached", message));
         }
-        if reach.high - reach.low < SAME && !(region.vertices().count() == 1) {
+        if reach.high - reach.low < SAME && region.vertices().count() != 1 {
             let message = format!("the bounds leave {} one fraction, {}", name.given, rounded(reach.low));
             warnings.push(Warning::new("pinned", message));
         }

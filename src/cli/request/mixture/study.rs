@@ -29,6 +29,9 @@ pub(in crate::cli) struct StudyArgs {
     /// The column of results
     #[arg(long, value_name = "COLUMN", requires = "file")]
     value: Option<String>,
+    /// A column of blocks, such as days: each may shift all results
+    #[arg(long, value_name = "COLUMN", requires = "file")]
+    block: Option<String>,
     /// The numbers in the file are amounts: they are divided by their sum
     #[arg(long, requires = "file")]
     amounts: bool,
@@ -44,7 +47,7 @@ pub(in crate::cli) struct StudyArgs {
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Results of the book")]
 struct BookArgs {
-    /// The property of the batches, as of batch measure
+    /// The property of the batches, as of batch measure; the last value of each counts
     #[arg(long, value_name = "PROPERTY", conflicts_with = "file")]
     property: Option<String>,
     /// Of these batches alone, such as E1..E9; repeatable
@@ -150,7 +153,8 @@ pub(in crate::cli) fn study_request(common: &Common, args: &StudyArgs) -> Result
     };
     let Some(region) = faults.or(region)? else { return Err(Faults::none().into()) };
     Ok(StudyRequest {
-        model: Model::new(order, results.names.len(), results.variables.clone(), crossing),
+        model: Model::new(order, results.names.len(), results.variables.clone(), crossing)
+            .with_blocks(results.blocks.clone()),
         model_is_stated: wish.model.is_stated(),
         crossing,
         region,
@@ -169,7 +173,9 @@ pub(in crate::cli) fn study_request(common: &Common, args: &StudyArgs) -> Result
 
 fn results(common: &Common, args: &StudyArgs) -> Result<Results, Failure> {
     match (&args.file, &args.value, &args.book.property) {
-        (Some(file), Some(value), _) => of_file(file, &args.parts, value, &args.wish.process, args.amounts),
+        (Some(file), Some(value), _) => {
+            of_file(file, &args.parts, value, &args.wish.process, args.block.as_ref(), args.amounts)
+        }
         (None, _, Some(property)) => of_book(
             common,
             &Wish {

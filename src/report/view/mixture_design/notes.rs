@@ -74,8 +74,8 @@ fn blocks(view: &DesignView<'_>) -> Option<String> {
     }
     let terms = view.terms(&balance.off).join(", ");
     Some(format!(
-        "blocks are not orthogonal to the model: the means of {terms} differ between blocks, so fit the block as well; \
-         --replicates {} would make them orthogonal",
+        "blocks are not orthogonal to the model: the means of {terms} differ between blocks, so give them to mixture fit \
+         with --block; whole replicates in each block, as with --replicates {}, would be orthogonal",
         view.arrangement.blocks
     ))
 }

@@ -68,7 +68,7 @@ impl StudyView<'_> {
 
     /// Names of terms.
     pub fn terms(&self, places: &[usize]) -> Vec<String> {
-        places.iter().map(|at| self.model.name(&self.model.terms[*at], &self.names)).collect()
+        places.iter().map(|at| self.model.column_name(*at, &self.names)).collect()
     }
 
     /// The response with its unit.
@@ -112,7 +112,22 @@ pub fn mixture_fit_document(view: &StudyView<'_>) -> Document {
     }
     document.push(heading(1, "What these numbers count"));
     document.push(bullets(mixture_fit_notes(view)));
-    document
+    match &view.study {
+        Ok(study) => document.with_data(data(view, study)),
+        Err(_) => document,
+    }
+}
+
+/// The coefficients with all their digits, for scripts.
+fn data(view: &StudyView<'_>, study: &Study) -> Table {
+    let mut table = Table::new(["term", "value", "sd", "t", "p", "low", "high"].map(column));
+    for (at, own) in study.regression.coefficients.iter().enumerate() {
+        let numbers = [own.value, own.sd, own.t, own.p, own.interval.0, own.interval.1];
+        let numbers =
+            numbers.map(|number| if number.is_finite() { number.to_string() } else { String::new() });
+        table.push(std::iter::once(view.model.column_name(at, &view.names)).chain(numbers));
+    }
+    table
 }
 
 fn coefficients(view: &StudyView<'_>, study: &Study) -> Block {
@@ -127,12 +142,12 @@ fn coefficients(view: &StudyView<'_>, study: &Study) -> Block {
         column(format!("{confidence} % from")).key("low").decimal(),
         column("to").key("high").decimal(),
     ]);
-    for (term, own) in view.model.terms.iter().zip(&study.regression.coefficients) {
+    for (at, own) in study.regression.coefficients.iter().enumerate() {
         table.push([
-            view.model.name(term, &view.names),
+            view.model.column_name(at, &view.names),
             digits(own.value, own.sd),
             known(own.sd, |sd| significant(sd, 2)),
-            known(own.t, |t| format!("{t:.2}")),
+            known(own.t, |t| signed(format!("{t:.2}"))),
             known(own.p, probability),
             digits_if_known(own.interval.0, own.sd),
             digits_if_known(own.interval.1, own.sd),
@@ -143,7 +158,13 @@ fn coefficients(view: &StudyView<'_>, study: &Study) -> Block {
 
 /// A value to the digits of its uncertainty.
 pub(super) fn digits(value: f64, sd: f64) -> String {
-    if sd.is_finite() && 1e-9 < sd { to_digits_of(value, sd, 6) } else { significant(value, 6) }
+    signed(if sd.is_finite() && 1e-9 < sd { to_digits_of(value, sd, 6) } else { significant(value, 6) })
+}
+
+/// A number with a true minus sign, and none before a zero.
+pub(super) fn signed(number: String) -> String {
+    let is_zero = !number.contains(|c: char| ('1'..='9').contains(&c));
+    number.replace('-', if is_zero { "" } else { "−" })
 }
 
 fn digits_if_known(value: f64, sd: f64) -> String {

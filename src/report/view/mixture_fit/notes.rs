@@ -1,6 +1,6 @@
 //! What to think of a fit, and what its numbers count.
 
-use super::{StudyView, digits, probability};
+use super::{StudyView, digits, probability, signed};
 use crate::compose::mixture::{Bound, Crossing, Goal, Study};
 use crate::quantity::significant;
 
@@ -131,6 +131,7 @@ pub fn mixture_fit_notes(view: &StudyView<'_>) -> Vec<String> {
         notes.push(region(view, study));
         notes.extend(edge(view));
     }
+    notes.extend(blocks(view));
     notes.push(format!("the search for further runs draws from the seed {}", view.seed));
     notes
 }
@@ -166,6 +167,17 @@ fn model(view: &StudyView<'_>) -> String {
         view.model.order.name(),
         view.model.terms.len()
     )
+}
+
+/// What the blocks shift.
+fn blocks(view: &StudyView<'_>) -> Option<String> {
+    let shifts = view.study.as_ref().ok().map(Study::shifts).filter(|shifts| !shifts.is_empty())?;
+    let shift = |(name, shift): (&String, &f64)| format!("{name} {}", signed(significant(*shift, 3)));
+    let shifts: Vec<String> = view.model.blocks().iter().zip(&shifts).map(shift).collect();
+    Some(format!(
+        "blocks shift all results against their mean by {}; the model counts them, and what it says is for their mean",
+        shifts.join(", ")
+    ))
 }
 
 fn region(view: &StudyView<'_>, study: &Study) -> String {

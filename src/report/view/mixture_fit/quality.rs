@@ -1,6 +1,6 @@
 //! Analysis of variance, R² by their names, and each result.
 
-use super::{StudyView, digits, known, probability};
+use super::{StudyView, digits, known, probability, signed};
 use crate::compose::mixture::Study;
 use crate::quantity::significant;
 use crate::report::document::{Block, Table, column, facts};
@@ -39,17 +39,20 @@ fn analysis(study: &Study) -> Table {
 
 fn figures(study: &Study) -> Block {
     let variance = &study.regression.variance;
-    let share = |value: f64| known(value, |value| format!("{value:.4}"));
-    let press = variance.press.map_or(f64::NAN, |press| press);
+    let share = |value: f64| known(value, |value| signed(format!("{value:.4}")));
+    let (predicted, press) = match variance.press {
+        Some(press) => (
+            format!("{}, leaving out one result at a time", share(variance.predicted_r_squared())),
+            significant(press, 5),
+        ),
+        None => ("not known: a coefficient rests on one result alone".to_owned(), "not known".to_owned()),
+    };
     facts([
         ("Residual standard deviation", known(variance.residual_sd(), |sd| significant(sd, 3))),
         ("R² about the mean", share(variance.r_squared())),
         ("R² adjusted", share(variance.adjusted_r_squared())),
-        (
-            "R² predicted",
-            format!("{}, leaving out one result at a time", share(variance.predicted_r_squared())),
-        ),
-        ("PRESS", known(press, |press| significant(press, 5))),
+        ("R² predicted", predicted),
+        ("PRESS", press),
         (
             "R² about zero",
             format!(
@@ -87,7 +90,7 @@ pub(super) fn results(view: &StudyView<'_>, study: &Study) -> Table {
             digits(own.response, sd),
             digits(regression.fitted[at], sd),
             digits(regression.residuals[at], sd),
-            known(studentized[at], |value| format!("{value:.2}")),
+            known(studentized[at], |value| signed(format!("{value:.2}"))),
             format!("{:.3}", regression.leverage[at]),
         ]);
         table.push(cells);

@@ -11,10 +11,12 @@ pub(super) fn traces(view: &StudyView<'_>) -> Vec<Block> {
         format!("{} along a line for each component, through one reference composition", view.response);
     let mut chart =
         Chart::new(across, Axis::new(view.response_titled()), description).with(Mark::place(0.0, ""));
-    for (name, trace) in view.names.iter().zip(&view.traces) {
+    // Lines cross at the reference: in grey they are told apart by how they are drawn.
+    let strokes = [Stroke::Strong, Stroke::Dashed, Stroke::Thin].into_iter().cycle();
+    for ((name, trace), stroke) in view.names.iter().zip(&view.traces).zip(strokes) {
         let points: Vec<(f64, f64)> = trace.iter().map(|point| (point.change, point.value)).collect();
         if 1 < points.len() {
-            chart = chart.with(Mark::line(points, Stroke::Strong, *name));
+            chart = chart.with(Mark::line(points, stroke, *name));
         }
     }
     let reference: Vec<String> =
