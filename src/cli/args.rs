@@ -9,6 +9,7 @@ use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
 use super::compare::CompareArgs;
 use super::component::ComponentArgs;
+use super::curve::CurveArgs;
 use super::demo::DemoArgs;
 use super::due::DueArgs;
 use super::fit::FitArgs;
@@ -91,6 +92,7 @@ pub(super) enum Command {
     Fit(FitArgs),
     SampleSize(SampleSizeArgs),
     Liquidus(LiquidusArgs),
+    Curve(CurveArgs),
     Mixture(MixtureArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),

@@ -35,7 +35,8 @@ pub(super) fn run(common: &Common, args: &LiquidusArgs) -> Result<Outcome, Failu
     let LiquidusRequest { components, cases, question, glass, points_file, warnings } =
         liquidus_request(common, &args.options)?;
     let file = points_file.unwrap_or_default();
-    let predicted = cases.into_iter().map(|case| predict(case, &question).map_err(|error| refusal(&error, &file)));
+    let predicted =
+        cases.into_iter().map(|case| predict(case, &question).map_err(|error| refusal(&error, &file)));
     let predictions = predicted.collect::<Result<Vec<_>, Fault>>()?;
     let view = LiquidusView { components, predictions, question, glass, warnings };
     let mut outcome = Outcome::new("liquidus", liquidus_answer(&view), liquidus_document(&view));

@@ -9,6 +9,7 @@ mod cautions;
 mod cell;
 mod compare;
 mod component;
+mod curve;
 mod demo;
 mod due;
 mod fit;
@@ -70,6 +71,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Label(args) => label::run(common, args),
         Command::Fit(args) => fit::run(args),
         Command::Liquidus(args) => liquidus::run(common, args),
+        Command::Curve(args) => curve::run(common, args),
         Command::Mixture(args) => mixture::run(common, args),
         Command::SampleSize(args) => sample_size::run(args),
         Command::History(args) => journal::history(common, args),

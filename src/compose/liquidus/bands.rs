@@ -77,7 +77,9 @@ pub fn bands(
         let Some((x, kelvin)) = lowest(&drawn, &found) else { continue };
         kelvins.push(kelvin);
         fractions.push(x);
-        if let Some((from, to)) = liquid_at.filter(|at| kelvin <= *at).map(|at| around(&found, (x, kelvin), at)) {
+        if let Some((from, to)) =
+            liquid_at.filter(|at| kelvin <= *at).map(|at| around(&found, (x, kelvin), at))
+        {
             ends.0.push(from);
             ends.1.push(to);
         }

@@ -148,7 +148,8 @@ fn ranges(system: &System, points: &[LiquidusPoint]) -> Vec<Split> {
             continue;
         }
         let last = (at..points.len()).take_while(|next| points[*next].splits).last().unwrap_or(at);
-        let outside = |next: Option<usize>| next.and_then(|next| points.get(next)).map(|own| own.fractions[0]);
+        let outside =
+            |next: Option<usize>| next.and_then(|next| points.get(next)).map(|own| own.fractions[0]);
         let from = edge(system, points[at].fractions[0], outside(at.checked_sub(1)));
         let to = edge(system, points[last].fractions[0], outside(Some(last + 1)));
         let kelvin = system.liquidus(&pair(to)).map_or(f64::NAN, |(_, kelvin)| kelvin);
@@ -161,9 +162,8 @@ fn ranges(system: &System, points: &[LiquidusPoint]) -> Vec<Split> {
 /// The composition at which splitting ends, between one that splits and one that does not.
 fn edge(system: &System, inside: f64, outside: Option<f64>) -> f64 {
     let Some(outside) = outside else { return inside };
-    let does = |x: f64| {
-        system.liquidus(&pair(x)).is_some_and(|(_, kelvin)| splits(&system.model, &pair(x), kelvin))
-    };
+    let does =
+        |x: f64| system.liquidus(&pair(x)).is_some_and(|(_, kelvin)| splits(&system.model, &pair(x), kelvin));
     let (mut inside, mut outside) = (inside, outside);
     for _ in 0..30 {
         let middle = (inside + outside) / 2.0;

@@ -150,8 +150,7 @@ fn root(inference: &Inference) -> Vec<f64> {
     let mut root = vec![0.0; count * count];
     for row in 0..count {
         for column in 0..=row {
-            let before: f64 =
-                (0..column).map(|at| root[row * count + at] * root[column * count + at]).sum();
+            let before: f64 = (0..column).map(|at| root[row * count + at] * root[column * count + at]).sum();
             let own = sds[row] * sds[column] * inference.correlation(row, column) - before;
             root[row * count + column] = if row == column {
                 own.max(0.0).sqrt()

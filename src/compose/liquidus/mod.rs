@@ -6,8 +6,8 @@
 //! Inside, temperatures are kelvins, energies J/mol and compositions mole fractions in the order of the components.
 //! A salt counts as one formula unit that does not dissociate. Solid solutions are outside of all this.
 
-mod binary;
 mod bands;
+mod binary;
 mod draw;
 mod fit;
 mod fusion;

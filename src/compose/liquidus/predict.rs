@@ -166,7 +166,8 @@ fn ternary(case: &Case, question: &Question) -> Ternary {
     let found = surface(&case.system, question.steps);
     let spread = found.eutectics.first().filter(|_| case.is_uncertain() && 0 < question.draws);
     let draws = (question.draws, question.seed);
-    let spread = spread.and_then(|own| ternary_spread(&case.system, &case.spread, own, draws, question.coverage));
+    let spread =
+        spread.and_then(|own| ternary_spread(&case.system, &case.spread, own, draws, question.coverage));
     let known = || found.lattice.iter().flatten();
     let liquid = question.liquid_at.map(|at| {
         let liquid = known().filter(|point| point.temperature <= at).count();

@@ -48,10 +48,17 @@ pub fn surface(system: &System, steps: usize) -> Surface {
     let point = |x: [f64; 3]| {
         let (solid, kelvin) = system.liquidus(&x)?;
         let temperature = Temperature::from_kelvin(kelvin);
-        Some(LiquidusPoint { splits: splits(&system.model, &x, kelvin), fractions: x.to_vec(), temperature, solid })
+        Some(LiquidusPoint {
+            splits: splits(&system.model, &x, kelvin),
+            fractions: x.to_vec(),
+            temperature,
+            solid,
+        })
     };
-    let lattice: Vec<Option<LiquidusPoint>> =
-        (0..=steps).flat_map(|one| (0..=steps - one).map(move |two| (one, two))).map(|(one, two)| point(place(one, two))).collect();
+    let lattice: Vec<Option<LiquidusPoint>> = (0..=steps)
+        .flat_map(|one| (0..=steps - one).map(move |two| (one, two)))
+        .map(|(one, two)| point(place(one, two)))
+        .collect();
     let surface = Surface { steps, lattice, eutectics: Vec::new() };
     let eutectics = eutectics(system, &surface);
     Surface { eutectics, ..surface }
@@ -74,8 +81,14 @@ impl Surface {
         for one in 1..self.steps {
             for two in 1..self.steps - one {
                 let Some(own) = self.kelvin(one, two) else { continue };
-                let around =
-                    [(one + 1, two - 1), (one + 1, two), (one, two + 1), (one - 1, two + 1), (one - 1, two), (one, two - 1)];
+                let around = [
+                    (one + 1, two - 1),
+                    (one + 1, two),
+                    (one, two + 1),
+                    (one - 1, two + 1),
+                    (one - 1, two),
+                    (one, two - 1),
+                ];
                 if around.iter().all(|(a, b)| self.kelvin(*a, *b).is_none_or(|other| own <= other)) {
                     lows.push((one, two));
                 }

@@ -14,7 +14,10 @@ pub fn liquidus_answer(view: &LiquidusView) -> Value {
     }
     let mut answer = sets.first().cloned().unwrap_or_default();
     answer.remove("fusion_data");
-    answer.insert("components".to_owned(), view.components.iter().map(|own| json!({"component": own.id, "name": own.name})).collect());
+    answer.insert(
+        "components".to_owned(),
+        view.components.iter().map(|own| json!({"component": own.id, "name": own.name})).collect(),
+    );
     answer.insert("draws".to_owned(), json!(view.question.draws));
     answer.insert("seed".to_owned(), json!(view.question.seed));
     answer.insert("coverage".to_owned(), json!(view.question.coverage));
@@ -56,7 +59,14 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
             put("band", band.collect());
             put("two_liquids", binary.diagram.splits.iter().map(|own| json!({"from": own.from, "to": own.to, "temperature_k": own.temperature.kelvin()})).collect());
             put("liquid_windows", binary.windows.iter().map(|own| json!({"from": composition(view, &[own.from, 1.0 - own.from]), "to": composition(view, &[own.to, 1.0 - own.to])})).collect());
-            put("liquid_window_band", json!(bands.and_then(|own| own.window).map(|(from, to)| json!({"from": ends(from), "to": ends(to)}))));
+            put(
+                "liquid_window_band",
+                json!(
+                    bands
+                        .and_then(|own| own.window)
+                        .map(|(from, to)| json!({"from": ends(from), "to": ends(to)}))
+                ),
+            );
             put("draws_with_window", json!(view.question.liquid_at.and(bands).map(|own| own.with_window)));
             let points = binary.residuals.iter().map(|own| {
                 json!({
@@ -73,14 +83,20 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
             put("eutectics", met.map(|own| invariant(view, prediction, own)).collect());
             put("ideal_eutectics", ternary.ideal.iter().map(|own| bare(view, own)).collect());
             put("depression_k", json!(depression(prediction)));
-            put("curve", ternary.surface.lattice.iter().flatten().map(|own| point(view, prediction, own)).collect());
+            put(
+                "curve",
+                ternary.surface.lattice.iter().flatten().map(|own| point(view, prediction, own)).collect(),
+            );
             let spread = ternary.spread.as_ref();
             put("eutectic_band_k", json!(spread.map(|own| ends(own.temperature))));
             let edges = ternary.edges.iter().map(|((one, other), diagram)| {
                 let ids = [&view.components[*one].id, &view.components[*other].id];
                 let met = diagram.eutectics().map(|own| {
-                    let composition: Map<String, Value> =
-                        ids.iter().zip(&own.fractions).map(|(id, share)| ((*id).clone(), json!(share))).collect();
+                    let composition: Map<String, Value> = ids
+                        .iter()
+                        .zip(&own.fractions)
+                        .map(|(id, share)| ((*id).clone(), json!(share)))
+                        .collect();
                     json!({"composition": composition, "temperature_k": own.temperature.kelvin()})
                 });
                 json!({"components": ids, "eutectics": met.collect::<Value>()})
@@ -107,7 +123,8 @@ fn invariant(view: &LiquidusView, prediction: &Prediction, own: &Invariant) -> V
     let mut met = bare(view, own);
     met["solids"] = own.solids.iter().map(|solid| json!(system.solids[*solid].name)).collect();
     met["below_ideal_of_this_composition_k"] = json!(ideal.map(|ideal| ideal - own.temperature.kelvin()));
-    met["ln_gamma"] = json!(composition(view, &system.model.ln_gammas(&own.fractions, own.temperature.kelvin())));
+    met["ln_gamma"] =
+        json!(composition(view, &system.model.ln_gammas(&own.fractions, own.temperature.kelvin())));
     met
 }
 
@@ -143,7 +160,10 @@ fn ends(own: Spread) -> [f64; 2] {
 fn parameters(view: &LiquidusView, prediction: &Prediction) -> Value {
     let pairs = prediction.case.spread.pairs.iter().map(|pair| {
         let mut own = Map::new();
-        own.insert("components".to_owned(), json!([view.components[pair.first].id, view.components[pair.second].id]));
+        own.insert(
+            "components".to_owned(),
+            json!([view.components[pair.first].id, view.components[pair.second].id]),
+        );
         own.insert("form".to_owned(), json!(pair.form.words()));
         for (name, value) in pair.form.parameters().iter().zip(&pair.parameters) {
             own.insert(format!("{name}_j_per_mol"), json!(value));

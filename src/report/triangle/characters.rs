@@ -26,7 +26,11 @@ pub(super) fn lines(triangle: &Triangle) -> Vec<String> {
     let margin = second.width().max(4) / 2;
     let indent = " ".repeat(margin);
     let mut lines = vec![format!("{}{first}", " ".repeat((margin + HALF).saturating_sub(first.width() / 2)))];
-    lines.extend(canvas.into_iter().map(|row| format!("{indent}{}", row.into_iter().collect::<String>()).trim_end().to_owned()));
+    lines.extend(
+        canvas
+            .into_iter()
+            .map(|row| format!("{indent}{}", row.into_iter().collect::<String>()).trim_end().to_owned()),
+    );
     let gap = (2 * HALF + 1 + margin).saturating_sub(second.width() + third.width() / 2);
     lines.push(format!("{second}{}{third}", " ".repeat(gap.max(2))));
     lines.extend(triangle.field.iter().flat_map(legend));
@@ -120,7 +124,9 @@ fn legend(field: &Field) -> Vec<String> {
             (None, None) => format!("{} to {} {}", field.number(low), field.number(high), field.unit),
             (None, Some(to)) => format!("below {} {}", field.number(*to), field.unit),
             (Some(from), None) => format!("{} {} and above", field.number(*from), field.unit),
-            (Some(from), Some(to)) => format!("{} to {} {}", field.number(*from), field.number(*to), field.unit),
+            (Some(from), Some(to)) => {
+                format!("{} to {} {}", field.number(*from), field.number(*to), field.unit)
+            }
         }
     };
     let entries: Vec<String> = SIGNS

@@ -76,7 +76,13 @@ fn runs(lattice: &Lattice, level: f64) -> Vec<Vec<Place>> {
     let mut end = |run: &mut Option<(Vec<Node>, Vec<Node>)>| {
         let Some((lower, upper)) = run.take() else { return };
         // Between its ends a straight edge needs no places.
-        let ends = |edge: &[Node]| edge.first().into_iter().chain(edge.last().filter(|_| 1 < edge.len())).copied().collect::<Vec<_>>();
+        let ends = |edge: &[Node]| {
+            edge.first()
+                .into_iter()
+                .chain(edge.last().filter(|_| 1 < edge.len()))
+                .copied()
+                .collect::<Vec<_>>()
+        };
         let outline = ends(&lower).into_iter().chain(ends(&upper).into_iter().rev());
         polygons.push(outline.map(|node| lattice.place(node)).collect());
     };

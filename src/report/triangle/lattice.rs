@@ -32,7 +32,9 @@ impl Lattice {
     /// Least and greatest value.
     pub(super) fn range(&self) -> (f64, f64) {
         let known = self.values.iter().flatten();
-        known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(*value), high.max(*value)))
+        known.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
+            (low.min(*value), high.max(*value))
+        })
     }
 
     /// The small triangles between the places.
@@ -57,10 +59,12 @@ impl Lattice {
         }
         let (a, b) = (scaled[0] - one as f64, scaled[1] - two as f64);
         if a + b <= 1.0 + 1e-9 {
-            let [corner, right, up] = [(one, two), (one + 1, two), (one, two + 1)].map(|node| self.value(node));
+            let [corner, right, up] =
+                [(one, two), (one + 1, two), (one, two + 1)].map(|node| self.value(node));
             return Some(corner? * (1.0 - a - b) + right? * a + up? * b);
         }
-        let [corner, right, up] = [(one + 1, two + 1), (one + 1, two), (one, two + 1)].map(|node| self.value(node));
+        let [corner, right, up] =
+            [(one + 1, two + 1), (one + 1, two), (one, two + 1)].map(|node| self.value(node));
         Some(corner? * (a + b - 1.0) + right? * (1.0 - b) + up? * (1.0 - a))
     }
 }

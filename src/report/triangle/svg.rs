@@ -21,6 +21,8 @@ const SIZE: f64 = 12.0;
 const TICKS: usize = 5;
 /// Shortest isoline that bears its number.
 const LEAST_LABELLED: f64 = 40.0;
+/// Nearer to a point than this no number stands.
+const CLOSE: f64 = 28.0;
 
 fn height() -> f64 {
     EDGE * 3f64.sqrt() / 2.0
@@ -40,6 +42,8 @@ pub(super) fn svg(triangle: &Triangle) -> String {
             @if let Some(field) = &triangle.field { (shades(field)) }
             (grid())
             @if let Some(field) = &triangle.field { (lines(field)) }
+            @for mark in &triangle.marks { (line(mark)) }
+            @if let Some(field) = &triangle.field { (numbers(field, &triangle.marks)) }
             path d=(closed(&[[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]])) fill="none" stroke="#000" {}
             (names(triangle))
             @for mark in &triangle.marks { (self::mark(mark)) }
@@ -140,21 +144,31 @@ fn names(triangle: &Triangle) -> Markup {
     }
 }
 
-/// The isolines, each with its number in the middle of its longest piece.
 fn lines(field: &Field) -> Markup {
-    let drawn: Vec<(f64, Vec<Vec<Place>>)> =
-        field.levels.iter().map(|level| (*level, isolines(field, *level))).collect();
     html! {
         g fill="none" stroke="#444" stroke-width="0.9" {
-            @for (_, pieces) in &drawn {
-                path d=(pieces.iter().map(|piece| way(piece)).collect::<String>()) {}
+            @for level in &field.levels {
+                path d=(isolines(field, *level).iter().map(|piece| way(piece)).collect::<String>()) {}
             }
         }
+    }
+}
+
+/// A number in the middle of each piece of an isoline that is long enough, but for those that a point would cover.
+fn numbers(field: &Field, marks: &[TriangleMark]) -> Markup {
+    let points: Vec<(f64, f64)> = marks
+        .iter()
+        .filter_map(|mark| if let TriangleMark::Points { places, .. } = mark { Some(places) } else { None })
+        .flat_map(|places| places.iter().map(|place| at(*place)))
+        .collect();
+    let free = |(x, y): (f64, f64)| points.iter().all(|(px, py)| CLOSE < (px - x).hypot(py - y));
+    html! {
         // White around the letters keeps a number readable on its line.
         g font-size="11" fill="#222" stroke="#fff" stroke-width="3" stroke-linejoin="round" paint-order="stroke" {
-            @for (level, pieces) in &drawn {
-                @for piece in pieces.iter().filter(|piece| LEAST_LABELLED < extent(piece)) {
-                    (words(halfway(piece), (0.0, 4.0), "middle", &field.number(*level)))
+            @for level in &field.levels {
+                @for piece in isolines(field, *level).iter().filter(|piece| LEAST_LABELLED < extent(piece)) {
+                    @let place = halfway(piece);
+                    @if free(place) { (words(place, (0.0, 4.0), "middle", &field.number(*level))) }
                 }
             }
         }
@@ -184,16 +198,20 @@ fn halfway(piece: &[Place]) -> (f64, f64) {
     piece.first().map_or((0.0, 0.0), |place| at(*place))
 }
 
+/// Lines lie below all numbers and points.
+fn line(mark: &TriangleMark) -> Markup {
+    let TriangleMark::Line { places, stroke } = mark else { return Markup::default() };
+    let (colour, wide, dashes) = match stroke {
+        Stroke::Strong => ("#004488", "2.2", "none"),
+        Stroke::Thin => ("#555", "1", "none"),
+        Stroke::Dashed => ("#000", "1.4", "5 4"),
+    };
+    html! { path d=(way(places)) fill="none" stroke=(colour) stroke-width=(wide) stroke-dasharray=(dashes) {} }
+}
+
 fn mark(mark: &TriangleMark) -> Markup {
     match mark {
-        TriangleMark::Line { places, stroke } => {
-            let (colour, wide, dashes) = match stroke {
-                Stroke::Strong => ("#004488", "2.2", "none"),
-                Stroke::Thin => ("#555", "1", "none"),
-                Stroke::Dashed => ("#000", "1.4", "5 4"),
-            };
-            html! { path d=(way(places)) fill="none" stroke=(colour) stroke-width=(wide) stroke-dasharray=(dashes) {} }
-        }
+        TriangleMark::Line { .. } => Markup::default(),
         TriangleMark::Points { places, shape, label } => html! {
             @for place in places { (symbol(at(*place), *shape)) }
             @if let Some(last) = places.last() { (beside(at(*last), label)) }

@@ -11,6 +11,7 @@ mod cautions_list;
 mod cell;
 mod comparison;
 mod component;
+mod curve;
 mod design;
 mod due;
 mod event_words;
@@ -55,6 +56,7 @@ pub use comparison::{
     ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,
 };
 pub use component::{component_document, component_list};
+pub use curve::{CurveView, FittedSeries, WaldenView, curve_document, walden_document};
 pub use design::{design_document, design_list};
 pub use due::due_document;
 pub use event_words::{cause_words, event_words, reading_words};

@@ -9,6 +9,7 @@ mod formula;
 mod help;
 mod json;
 mod label;
+mod liquidus;
 mod mixture;
 mod observations;
 mod out;

@@ -10,6 +10,7 @@ mod case;
 mod cell;
 mod codes;
 mod component;
+mod compose;
 mod file;
 mod flag;
 mod formula;
@@ -52,6 +53,7 @@ const UNREACHABLE: &[(&str, &str)] = &[
 fn cases() -> Vec<&'static Case> {
     [
         component::CASES,
+        compose::CASES,
         file::CASES,
         flag::CASES,
         formula::CASES,

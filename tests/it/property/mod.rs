@@ -5,6 +5,7 @@ mod caution;
 mod classification;
 mod curve_fit;
 mod formula;
+mod liquidus;
 mod made;
 mod mixture;
 mod mixture_design;

@@ -62,7 +62,8 @@ fn what_has_no_value_stays_blank() {
     let steps = 10;
     let rows = (0..=steps).flat_map(|one| (0..=steps - one).map(move |two| (one, two)));
     let values = rows.map(|(one, two)| (one + two < 8).then_some(1.0));
-    let area: f64 = region(&Field::new(steps, values.collect()), 0.5).iter().map(|polygon| area(polygon)).sum();
+    let area: f64 =
+        region(&Field::new(steps, values.collect()), 0.5).iter().map(|polygon| area(polygon)).sum();
     assert_relative_eq!(area, 0.49, epsilon = 1e-12);
 }
 

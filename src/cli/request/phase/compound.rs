@@ -54,7 +54,9 @@ fn compound(flag: &FlagValue, components: &[Vec<String>], shown: &[String]) -> R
     }
     let melting = faults.collect(required::<Temperature>(flag, "melts"));
     let enthalpy = faults.collect(required::<MolarEnthalpy>(flag, "fusion"));
-    let (Some((melting, melting_u)), Some((enthalpy, enthalpy_u))) = (melting, enthalpy) else { return Err(faults) };
+    let (Some((melting, melting_u)), Some((enthalpy, enthalpy_u))) = (melting, enthalpy) else {
+        return Err(faults);
+    };
     if melting.kelvin() <= 0.0 || enthalpy.get() <= 0.0 {
         faults.push(bad("melting point and enthalpy of fusion must be above 0".to_owned()));
     }

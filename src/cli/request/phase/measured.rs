@@ -66,7 +66,11 @@ fn offset(unit: Option<&str>) -> Result<f64, Fault> {
 }
 
 impl Columns {
-    fn point<R: Read>(&self, file: &ColumnFile<R>, line: &ColumnRow) -> Result<Option<MeasuredPoint>, Faults> {
+    fn point<R: Read>(
+        &self,
+        file: &ColumnFile<R>,
+        line: &ColumnRow,
+    ) -> Result<Option<MeasuredPoint>, Faults> {
         let mut faults = Faults::none();
         let x = faults.collect(file.number(line, self.x)).flatten();
         let y = faults.collect(file.number(line, self.y)).flatten();
@@ -77,7 +81,8 @@ impl Columns {
         let fraction = x.map(|x| if self.percent { x / 100.0 } else { x });
         let kelvin = y.map(|y| y + self.offset);
         if fraction.is_some_and(|fraction| !(0.0..=1.0).contains(&fraction)) {
-            let fault = Fault::new("bad_fraction", "a mole fraction lies between 0 and 1", line.place(self.x));
+            let fault =
+                Fault::new("bad_fraction", "a mole fraction lies between 0 and 1", line.place(self.x));
             faults.push(fault.with_hint("For percent, write \"(mol%)\" into the head of the column."));
         }
         if kelvin.is_some_and(|kelvin| kelvin <= 0.0) {

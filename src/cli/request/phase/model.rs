@@ -65,7 +65,10 @@ fn bad(flag: &FlagValue, message: impl Into<String>, hint: impl Into<String>) ->
     Fault::new("bad_model", message, flag.place()).with_hint(hint)
 }
 
-fn form_and_pair(flag: &FlagValue, components: &[Vec<String>]) -> Result<(ModelForm, (usize, usize)), Faults> {
+fn form_and_pair(
+    flag: &FlagValue,
+    components: &[Vec<String>],
+) -> Result<(ModelForm, (usize, usize)), Faults> {
     let mut words = flag.name.split_whitespace();
     let name = words.next().unwrap_or_default();
     let rest = words.collect::<Vec<_>>().join(" ");
@@ -95,12 +98,17 @@ fn form(flag: &FlagValue, name: &str) -> Result<ModelForm, Faults> {
     }
 }
 
-fn whole(flag: &FlagValue, key: &str, range: std::ops::RangeInclusive<usize>) -> Result<Option<usize>, Fault> {
+fn whole(
+    flag: &FlagValue,
+    key: &str,
+    range: std::ops::RangeInclusive<usize>,
+) -> Result<Option<usize>, Fault> {
     let Some(pair) = flag.get(key) else { return Ok(None) };
     let read = pair.value.parse::<usize>().ok().filter(|value| range.contains(value));
     read.map(Some).ok_or_else(|| {
         let message = format!("{key} is a whole number from {} to {}", range.start(), range.end());
-        Fault::new("bad_model", message, flag.place_of(pair)).with_hint(format!("Write it like {key}={}.", range.start()))
+        Fault::new("bad_model", message, flag.place_of(pair))
+            .with_hint(format!("Write it like {key}={}.", range.start()))
     })
 }
 

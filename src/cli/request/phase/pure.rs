@@ -63,7 +63,9 @@ fn one(text: &str, faults: &mut Faults) -> Option<Given> {
     }
     if flag.get("melts").is_some() != flag.get("fusion").is_some() {
         let message = "a melting point and an enthalpy of fusion belong together";
-        faults.push(Fault::new("bad_pure", message, flag.place()).with_hint(format!("Give both, as in {EXAMPLE}.")));
+        faults.push(
+            Fault::new("bad_pure", message, flag.place()).with_hint(format!("Give both, as in {EXAMPLE}.")),
+        );
     }
     let read = Given { flag, melting, enthalpy, heat_capacity, transitions, used: false };
     (faults.iter().count() == before).then_some(read)
@@ -85,21 +87,25 @@ fn transitions(
     let mut transitions = Vec::new();
     for text in pair.value.split(';') {
         let bad = |message: String| {
-            Fault::new("bad_transition", message, flag.place_of(pair))
-                .with_hint("Write temperature and enthalpy like transition=351K:16kJ/mol, several with ; between.")
+            Fault::new("bad_transition", message, flag.place_of(pair)).with_hint(
+                "Write temperature and enthalpy like transition=351K:16kJ/mol, several with ; between.",
+            )
         };
         let Some((at, enthalpy)) = text.split_once(':') else {
             faults.push(bad(format!("{:?} has no enthalpy behind a colon", text.trim())));
             continue;
         };
         let at = at.parse::<Temperature>().map_err(|error| Fault::of_quantity(&error, flag.place_of(pair)));
-        let enthalpy =
-            enthalpy.parse::<MolarEnthalpy>().map_err(|error| Fault::of_quantity(&error, flag.place_of(pair)));
+        let enthalpy = enthalpy
+            .parse::<MolarEnthalpy>()
+            .map_err(|error| Fault::of_quantity(&error, flag.place_of(pair)));
         let (Some(at), Some(enthalpy)) = (faults.collect(at), faults.collect(enthalpy)) else { continue };
         if enthalpy.get() <= 0.0 || at.kelvin() <= 0.0 {
-            faults.push(bad("a transition on heating takes up heat: its enthalpy must be above 0".to_owned()));
+            faults
+                .push(bad("a transition on heating takes up heat: its enthalpy must be above 0".to_owned()));
         } else if melting.is_some_and(|(melting, _)| melting <= at) {
-            faults.push(bad(format!("a transition between solids lies below the melting point, not at {at}")));
+            faults
+                .push(bad(format!("a transition between solids lies below the melting point, not at {at}")));
         } else {
             transitions.push(SolidTransition { at, enthalpy });
         }

@@ -94,7 +94,8 @@ pub(in crate::cli) fn liquidus_request(
     let question = question(options, &mut faults);
     let glass = temperature("--glass", options.glass.as_ref(), &mut faults);
     let (Some(pure), Some(mut question)) = (pure, question) else { return Err(faults.into()) };
-    let names: Vec<Vec<String>> = pure.iter().zip(&options.names).map(|(own, given)| names(own, given)).collect();
+    let names: Vec<Vec<String>> =
+        pure.iter().zip(&options.names).map(|(own, given)| names(own, given)).collect();
     let shown: Vec<String> = pure.iter().map(|own| own.name.clone()).collect();
     let Models { spread, fitted } = models(&options.model, &names, &mut faults);
     let compounds = compounds(&options.compound, &names, &shown, &mut faults);
@@ -173,7 +174,8 @@ fn points(
     let columns = options.points.as_ref().zip(options.x.as_ref()).zip(options.y.as_ref());
     let Some(((file, x), y)) = columns else {
         if let Some(form) = question.fitted {
-            let message = format!("{} has no parameters, and there are no points to fit them to", form.words());
+            let message =
+                format!("{} has no parameters, and there are no points to fit them to", form.words());
             let hint = format!(
                 "Give {}, or points with --points FILE --x COLUMN --y COLUMN.",
                 form.parameters().iter().map(|name| format!("{name}=…J/mol")).collect::<Vec<_>>().join(" ")
@@ -183,7 +185,8 @@ fn points(
         return Ok(());
     };
     if options.names.len() != 2 {
-        let fault = Fault::new("points_of_three", "points are read for two components", Place::named("--points"));
+        let fault =
+            Fault::new("points_of_three", "points are read for two components", Place::named("--points"));
         faults.push(fault.with_hint("Name two components."));
         return Ok(());
     }
@@ -215,9 +218,10 @@ fn combinations(pure: &[PureData]) -> Vec<Vec<(Fusion, String)>> {
 }
 
 fn system(pure: &[PureData], sets: &[(Fusion, String)], compounds: &[Solid], model: ActivityModel) -> System {
-    let solids = pure.iter().zip(sets).enumerate().map(|(place, (own, (fusion, _)))| {
-        Solid::pure(own.name.clone(), place, pure.len(), fusion.clone())
-    });
+    let solids =
+        pure.iter().zip(sets).enumerate().map(|(place, (own, (fusion, _)))| {
+            Solid::pure(own.name.clone(), place, pure.len(), fusion.clone())
+        });
     System {
         components: pure.iter().map(|own| own.id.clone()).collect(),
         solids: solids.chain(compounds.iter().cloned()).collect(),

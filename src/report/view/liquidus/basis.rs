@@ -14,13 +14,20 @@ pub(super) fn model(view: &LiquidusView) -> Block {
     for (at, prediction) in view.predictions.iter().enumerate() {
         let set = if several { format!(", set {}", at + 1) } else { String::new() };
         if at == 0 || prediction.fit.is_some() {
-            lines.push((format!("Activity model{set}"), model_words(view, prediction)));
+            let label = if prediction.fit.is_some() {
+                format!("Activity model{set}")
+            } else {
+                "Activity model".to_owned()
+            };
+            lines.push((label, model_words(view, prediction)));
         }
         lines.extend(fit_words(prediction).map(|words| (format!("Fitted{set}"), words)));
         lines.extend(points_words(prediction).map(|words| (format!("Measured points{set}"), words)));
         lines.extend(depression_words(prediction).map(|words| (format!("Depression{set}"), words)));
     }
-    Block::Facts(lines.into_iter().map(|(label, value)| Fact { label: text(label), value: text(value) }).collect())
+    Block::Facts(
+        lines.into_iter().map(|(label, value)| Fact { label: text(label), value: text(value) }).collect(),
+    )
 }
 
 fn model_words(view: &LiquidusView, prediction: &Prediction) -> String {
@@ -120,7 +127,11 @@ pub(super) fn pure(view: &LiquidusView) -> Table {
             table.push([
                 solid.name.clone(),
                 with_sd(solid.fusion.melting.kelvin(), solid.fusion.melting_u_k, 6),
-                with_sd(solid.fusion.enthalpy.get() / 1e3, solid.fusion.enthalpy_u.map(|own| own.get() / 1e3), 5),
+                with_sd(
+                    solid.fusion.enthalpy.get() / 1e3,
+                    solid.fusion.enthalpy_u.map(|own| own.get() / 1e3),
+                    5,
+                ),
                 further(&solid.fusion),
                 source.to_owned(),
             ]);

@@ -96,11 +96,7 @@ fn kind(own: &Invariant) -> &'static str {
 /// As the trade writes compositions, with the smaller part as 1.
 fn ratio(own: &Invariant) -> String {
     let (one, other) = (own.fractions[0], own.fractions[1]);
-    if one <= other {
-        format!("1:{}", short(other / one, 3))
-    } else {
-        format!("{}:1", short(one / other, 3))
-    }
+    if one <= other { format!("1:{}", short(other / one, 3)) } else { format!("{}:1", short(one / other, 3)) }
 }
 
 fn chart(view: &LiquidusView) -> Block {
@@ -144,9 +140,8 @@ fn place(point: &LiquidusPoint) -> (f64, f64) {
 
 /// The curve without what lies where the liquid comes apart or is a glass.
 fn pieces(view: &LiquidusView, points: &[LiquidusPoint]) -> Vec<Vec<(f64, f64)>> {
-    let drawn = |point: &LiquidusPoint| {
-        !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature)
-    };
+    let drawn =
+        |point: &LiquidusPoint| !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature);
     points
         .split(|point| !drawn(point))
         .filter(|piece| 1 < piece.len())
@@ -168,8 +163,8 @@ fn levelled(view: &LiquidusView, mut chart: Chart) -> Chart {
     if let Some(glass) = view.glass {
         chart = chart.with(Mark::level(glass.celsius(), "glass"));
     }
-    for (at, from) in super::notes::decomposing(view) {
-        chart = chart.with(Mark::level(from, format!("{} decomposes", view.components[at].name)));
+    for (_, from) in super::notes::decomposing(view) {
+        chart = chart.with(Mark::level(from, "decomposition"));
     }
     chart
 }
@@ -194,7 +189,8 @@ fn push_windows(view: &LiquidusView, document: &mut Document) {
     let Some(at) = view.question.liquid_at else { return };
     let first = &view.components[0].name;
     document.push(heading(1, format!("Liquid down to {}", degrees(at.kelvin()))));
-    let banded = each(view).any(|(_, _, binary)| binary.bands.as_ref().is_some_and(|own| own.window.is_some()));
+    let banded =
+        each(view).any(|(_, _, binary)| binary.bands.as_ref().is_some_and(|own| own.window.is_some()));
     let mut columns: Vec<Column> = set_column(view).into_iter().collect();
     columns.extend([
         column(format!("From, mole fraction of {first}")).key("from").decimal(),
@@ -212,7 +208,8 @@ fn push_windows(view: &LiquidusView, document: &mut Document) {
             let mut cells: Vec<String> = set_cell(view, at_set).into_iter().collect();
             cells.extend([fraction(window.from), fraction(window.to)]);
             if banded {
-                let held = lowest(prediction).is_some_and(|own| (window.from..=window.to).contains(&own.fractions[0]));
+                let held = lowest(prediction)
+                    .is_some_and(|own| (window.from..=window.to).contains(&own.fractions[0]));
                 let spread = spread.filter(|_| held);
                 cells.push(spread.map_or(String::new(), |own| fraction_range(&own.0)));
                 cells.push(spread.map_or(String::new(), |own| fraction_range(&own.1)));
@@ -233,12 +230,15 @@ fn window_line(view: &LiquidusView, at: usize, prediction: &Prediction, binary: 
     let share = binary.bands.as_ref().map(|bands| format!("{} %", short(100.0 * bands.with_window, 3)));
     if binary.windows.is_empty() {
         let lowest = lowest(prediction).map(|own| degrees(own.temperature.kelvin()));
-        let reach = lowest.map_or(String::new(), |lowest| format!(": the lowest liquidus is that of {lowest}"));
+        let reach =
+            lowest.map_or(String::new(), |lowest| format!(": the lowest liquidus is that of {lowest}"));
         let draws = share.map_or(String::new(), |share| format!(" {share} of the draws have one."));
         return Some(format!("{of} no composition stays liquid so far down{reach}.{draws}"));
     }
     Some(match share {
-        Some(share) => format!("{of} {share} of the draws have such a window; the limits are those of the draws that do."),
+        Some(share) => format!(
+            "{of} {share} of the draws have such a window; the limits are those of the draws that do."
+        ),
         None => format!("{of} no uncertainty is stated, so the limits look sharper than they are."),
     })
 }

@@ -25,7 +25,11 @@ pub(super) fn warnings(view: &LiquidusView) -> Vec<Warning> {
         warnings.push(Warning::new("data_disagree", lower(note)));
     }
     let mut once: Vec<Warning> = Vec::new();
-    warnings.into_iter().for_each(|own| if !once.contains(&own) { once.push(own) });
+    warnings.into_iter().for_each(|own| {
+        if !once.contains(&own) {
+            once.push(own)
+        }
+    });
     once
 }
 
@@ -56,7 +60,8 @@ fn uncertainty(view: &LiquidusView, warnings: &mut Vec<Warning>) {
         );
         warnings.push(Warning::new("no_bands", message));
     } else if !names.is_empty() && !case.system.solids.is_empty() {
-        let message = format!("the bands leave out {}: no uncertainty of its fusion data is stated", listed(&names));
+        let message =
+            format!("the bands leave out {}: no uncertainty of its fusion data is stated", listed(&names));
         warnings.push(Warning::new("bands_in_part", message));
     }
 }
@@ -140,7 +145,9 @@ fn model(view: &LiquidusView, warnings: &mut Vec<Warning>) {
         return;
     }
     let known = |one: usize, other: usize| {
-        pairs.iter().any(|pair| (pair.first, pair.second) == (one, other) || (pair.second, pair.first) == (one, other))
+        pairs.iter().any(|pair| {
+            (pair.first, pair.second) == (one, other) || (pair.second, pair.first) == (one, other)
+        })
     };
     for (one, other) in [(0, 1), (0, 2), (1, 2)].into_iter().filter(|(one, other)| !known(*one, *other)) {
         let message = format!(
@@ -154,13 +161,29 @@ fn model(view: &LiquidusView, warnings: &mut Vec<Warning>) {
 fn fit(prediction: &Prediction, warnings: &mut Vec<Warning>) {
     let Some(fit) = &prediction.fit else { return };
     if !fit.converged {
-        warnings.push(Warning::new("not_converged", "the fit did not converge: these are no parameters of anything"));
+        warnings.push(Warning::new(
+            "not_converged",
+            "the fit did not converge: these are no parameters of anything",
+        ));
     } else if !fit.identifiable {
         warnings.push(Warning::new("not_identifiable", "these points can't tell the parameters apart"));
     } else if fit.residual_sd_k.is_nan() {
-        let message = "as many parameters as mixtures: the curve goes through the points and nothing judges it";
+        let message =
+            "as many parameters as mixtures: the curve goes through the points and nothing judges it";
         warnings.push(Warning::new("nothing_left", message));
+    } else if let names @ [_, ..] = &spare(fit)[..] {
+        let message = format!(
+            "the interval of {} holds zero: these points do not show that it is needed, a simpler model may do",
+            listed(names)
+        );
+        warnings.push(Warning::new("holds_zero", message));
     }
+}
+
+/// Parameters that the points do not show to be there.
+fn spare(fit: &crate::compose::liquidus::FittedModel) -> Vec<&'static str> {
+    let names = fit.model.form.parameters().iter().zip(&fit.estimates);
+    names.filter(|(_, own)| own.interval.0 <= 0.0 && 0.0 <= own.interval.1).map(|(name, _)| *name).collect()
 }
 
 /// Where the model's own liquid is not one.

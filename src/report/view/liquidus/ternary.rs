@@ -3,7 +3,9 @@
 use super::words::{celsius, celsius_range, degrees, fraction, ideal_lowest, label_of};
 use super::{LiquidusView, set_names};
 use crate::compose::liquidus::{LiquidusPoint, Prediction, Shape, Surface, Ternary};
-use crate::report::document::{Column, Document, Figure, Shape as Sign, Stroke, Table, column, heading, paragraph};
+use crate::report::document::{
+    Column, Document, Figure, Shape as Sign, Stroke, Table, column, heading, paragraph,
+};
 use crate::report::triangle::{Field, Place, Triangle, TriangleMark, isolines};
 use crate::report::view::short;
 
@@ -35,10 +37,16 @@ fn each(view: &LiquidusView) -> impl Iterator<Item = (&Prediction, &Ternary)> {
 fn liquid_line(kelvin: f64, share: f64, ternary: &Ternary, view: &LiquidusView) -> String {
     if share <= 0.0 {
         let lowest = ternary.surface.eutectics.first();
-        let lowest = lowest.map(|own| format!(": the lowest liquidus is that of {}", degrees(own.temperature.kelvin())));
-        return format!("No composition stays liquid down to {}{}.", degrees(kelvin), lowest.unwrap_or_default());
+        let lowest = lowest
+            .map(|own| format!(": the lowest liquidus is that of {}", degrees(own.temperature.kelvin())));
+        return format!(
+            "No composition stays liquid down to {}{}.",
+            degrees(kelvin),
+            lowest.unwrap_or_default()
+        );
     }
-    let liquid = || ternary.surface.lattice.iter().flatten().filter(|point| point.temperature.kelvin() <= kelvin);
+    let liquid =
+        || ternary.surface.lattice.iter().flatten().filter(|point| point.temperature.kelvin() <= kelvin);
     let range = |at: usize| {
         let shares = liquid().map(|point| point.fractions[at]);
         shares.fold((1.0f64, 0.0f64), |(low, high), share| (low.min(share), high.max(share)))
@@ -62,7 +70,8 @@ fn eutectics(view: &LiquidusView) -> Table {
     let mut columns: Vec<Column> =
         several.then(|| column("Fusion data").key("fusion_data")).into_iter().collect();
     columns.push(column("Eutectic").key("kind"));
-    columns.extend(view.components.iter().map(|own| column(own.name.as_str()).key(own.id.as_str()).decimal()));
+    columns
+        .extend(view.components.iter().map(|own| column(own.name.as_str()).key(own.id.as_str()).decimal()));
     columns.push(column("Temperature").unit("°C").key("temperature_c").decimal());
     let band = format!("{} % of draws", short(100.0 * view.question.coverage, 3));
     columns.extend(banded.then(|| column(band).unit("°C").key("band_c")));
@@ -77,7 +86,8 @@ fn eutectics(view: &LiquidusView) -> Table {
             cells.push(celsius(own.temperature.kelvin()));
             let spread = ternary.spread.as_ref().filter(|_| place == 0);
             cells.extend(banded.then(|| spread.map_or(String::new(), |own| celsius_range(&own.temperature))));
-            let below = ideal_lowest(prediction).map(|ideal| celsius(273.15 + ideal - own.temperature.kelvin()));
+            let below =
+                ideal_lowest(prediction).map(|ideal| celsius(273.15 + ideal - own.temperature.kelvin()));
             cells.extend(compared.then(|| below.unwrap_or_default()));
             table.push(cells);
         }
@@ -102,11 +112,16 @@ fn eutectics(view: &LiquidusView) -> Table {
 
 fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> Figure {
     let names: [String; 3] = std::array::from_fn(|at| view.components[at].name.clone());
-    let description = format!("predicted liquidus of {}, isotherms in °C", super::words::listed(&names.each_ref().map(String::as_str)));
-    let drawn = |point: &LiquidusPoint| !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature);
-    let values = ternary.surface.lattice.iter().map(|point| {
-        point.as_ref().filter(|point| drawn(point)).map(|point| point.temperature.celsius())
-    });
+    let description = format!(
+        "predicted liquidus of {}, isotherms in °C",
+        super::words::listed(&names.each_ref().map(String::as_str))
+    );
+    let drawn =
+        |point: &LiquidusPoint| !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature);
+    let values =
+        ternary.surface.lattice.iter().map(|point| {
+            point.as_ref().filter(|point| drawn(point)).map(|point| point.temperature.celsius())
+        });
     let field = Field::new(ternary.surface.steps, values.collect()).round_levels(ISOTHERMS).unit("°C");
     let dashed = view.question.liquid_at.map(|at| isolines(&field, at.celsius())).unwrap_or_default();
     let mut triangle = Triangle::new(names, description).with_field(field);
@@ -121,7 +136,8 @@ fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> 
         let label = format!("{} °C", celsius(own.temperature.kelvin()));
         triangle = triangle.with(TriangleMark::points(vec![place], Sign::Filled, label));
     }
-    let edges = ternary.edges.iter().flat_map(|(pair, diagram)| diagram.eutectics().map(move |own| (pair, own)));
+    let edges =
+        ternary.edges.iter().flat_map(|(pair, diagram)| diagram.eutectics().map(move |own| (pair, own)));
     for ((one, other), own) in edges {
         let place: Place = std::array::from_fn(|at| match at {
             at if at == *one => own.fractions[0],
@@ -145,13 +161,16 @@ fn fields(prediction: &Prediction, surface: &Surface) -> Vec<Vec<Place>> {
     for solid in 0..system.solids.len().saturating_sub(1) {
         let lead = |point: &LiquidusPoint| {
             let own = system.saturation(solid, &point.fractions).unwrap_or(0.0);
-            let later = (solid + 1..system.solids.len()).filter_map(|other| system.saturation(other, &point.fractions));
-            let earlier = (0..solid).filter_map(|other| system.saturation(other, &point.fractions)).fold(0.0, f64::max);
+            let later = (solid + 1..system.solids.len())
+                .filter_map(|other| system.saturation(other, &point.fractions));
+            let earlier =
+                (0..solid).filter_map(|other| system.saturation(other, &point.fractions)).fold(0.0, f64::max);
             let later = later.fold(0.0, f64::max);
             // Where an earlier solid leads, this border is not one of the liquidus.
             (own.max(later) >= earlier).then_some(own - later)
         };
-        let values = surface.lattice.iter().map(|point| point.as_ref().filter(|own| !own.splits).and_then(lead));
+        let values =
+            surface.lattice.iter().map(|point| point.as_ref().filter(|own| !own.splits).and_then(lead));
         lines.extend(isolines(&Field::new(surface.steps, values.collect()), 0.0));
     }
     lines

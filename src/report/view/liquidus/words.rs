@@ -34,12 +34,18 @@ pub(super) fn fraction(value: f64) -> String {
     format!("{value:.3}")
 }
 
-/// "−3.1 to 4.0".
+/// "−3.1 to 4.0"; empty where nothing varies.
 pub(super) fn celsius_range(spread: &Spread) -> String {
+    if spread.high - spread.low < 1e-6 {
+        return String::new();
+    }
     format!("{} to {}", celsius(spread.low), celsius(spread.high))
 }
 
 pub(super) fn fraction_range(spread: &Spread) -> String {
+    if spread.high - spread.low < 1e-6 {
+        return String::new();
+    }
     format!("{} to {}", fraction(spread.low), fraction(spread.high))
 }
 
@@ -51,7 +57,9 @@ pub fn set_names(view: &LiquidusView) -> Vec<String> {
 /// "choline chloride 597 K, 4.3 kJ/mol"; empty where there is only one set.
 pub(super) fn label_of(view: &LiquidusView, prediction: &Prediction) -> String {
     let differs = |at: usize| {
-        view.predictions.iter().any(|other| other.case.system.solids[at].fusion != prediction.case.system.solids[at].fusion)
+        view.predictions
+            .iter()
+            .any(|other| other.case.system.solids[at].fusion != prediction.case.system.solids[at].fusion)
     };
     let parts = (0..view.components.len()).filter(|at| differs(*at)).map(|at| {
         let fusion = &prediction.case.system.solids[at].fusion;
@@ -63,7 +71,9 @@ pub(super) fn label_of(view: &LiquidusView, prediction: &Prediction) -> String {
 
 /// The lowest eutectic that a liquid reaches.
 pub(super) fn lowest(prediction: &Prediction) -> Option<&Invariant> {
-    let by_kelvin = |one: &&Invariant, other: &&Invariant| one.temperature.kelvin().total_cmp(&other.temperature.kelvin());
+    let by_kelvin = |one: &&Invariant, other: &&Invariant| {
+        one.temperature.kelvin().total_cmp(&other.temperature.kelvin())
+    };
     match &prediction.shape {
         Shape::Binary(binary) => binary.diagram.eutectics().min_by(by_kelvin),
         Shape::Ternary(ternary) => ternary.surface.eutectics.iter().find(|own| !own.splits),
@@ -83,7 +93,9 @@ pub(super) fn ideal_lowest(prediction: &Prediction) -> Option<f64> {
 pub(super) fn verdict(view: &LiquidusView) -> String {
     let found: Vec<f64> =
         view.predictions.iter().filter_map(|own| Some(lowest(own)?.temperature.kelvin())).collect();
-    let (low, high) = found.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), kelvin| (low.min(*kelvin), high.max(*kelvin)));
+    let (low, high) = found.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), kelvin| {
+        (low.min(*kelvin), high.max(*kelvin))
+    });
     match (found.len(), view.predictions.len()) {
         (0, _) => "No eutectic is predicted.".to_owned(),
         (_, 1) => {
@@ -102,6 +114,10 @@ pub(super) fn verdict(view: &LiquidusView) -> String {
 
 /// "0.443 naphthalene, 0.557 biphenyl".
 pub(super) fn composition(view: &LiquidusView, fractions: &[f64]) -> String {
-    let parts = view.components.iter().zip(fractions).map(|(own, share)| format!("{} {}", fraction(*share), own.name));
+    let parts = view
+        .components
+        .iter()
+        .zip(fractions)
+        .map(|(own, share)| format!("{} {}", fraction(*share), own.name));
     parts.collect::<Vec<_>>().join(", ")
 }

@@ -1,0 +1,34 @@
+//! What was measured of batches of the book.
+
+use crate::cli::args::Common;
+use crate::cli::outcome::Failure;
+use crate::cli::request::{codes, open_book, standing};
+use crate::compose::curve::{PropertyPoint, Series};
+use crate::quantity::Property;
+use crate::report::standing::Standing;
+
+/// The values of a property of each batch that have a temperature; water is what the last titration and what was put
+/// in since come to.
+pub(super) fn of_batches(
+    common: &Common,
+    names: &[String],
+    property: Property,
+) -> Result<Vec<Series>, Failure> {
+    let codes = codes("--batch", names)?;
+    let book = open_book(common)?;
+    codes
+        .iter()
+        .map(|code| standing(&book, code).map(|standing| series(&standing, code.to_string(), property)))
+        .collect()
+}
+
+fn series(standing: &Standing, name: String, property: Property) -> Series {
+    let water = standing.titrated.as_ref().map(|made| made.composition.water_fraction());
+    let own = || standing.life.properties.iter().filter(|own| own.what.property == property.id());
+    let points = own().filter_map(|own| {
+        let temperature = own.what.temperature.as_ref()?.value;
+        Some(PropertyPoint { temperature, water, value: own.what.value })
+    });
+    let points: Vec<PropertyPoint> = points.collect();
+    Series { left_out: own().count() - points.len(), ..Series::new(name, points) }
+}

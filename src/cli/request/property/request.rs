@@ -1,0 +1,253 @@
+//! The typed request of `curve`.
+
+use clap::Args;
+
+use super::batches::of_batches;
+use super::file::{Named, of_file};
+use crate::cli::args::Common;
+use crate::cli::outcome::Failure;
+use crate::cli::request::share::share;
+use crate::cli::request::table::component_table;
+use crate::component::{Proportions, RatioBasis};
+use crate::compose::curve::{Series, published_mixtures, published_series};
+use crate::input::{Fault, Faults, Place, Warning, did_you_mean};
+use crate::quantity::{MassFraction, Property, Temperature};
+use crate::recipe::read_shorthand;
+use crate::statistics::curve_fit::Form;
+
+/// Confidence where nothing else is said. The answer states it.
+const CONFIDENCE: f64 = 0.95;
+
+/// What can be asked for, by the word for it.
+const WORDS: [&str; 4] = ["density", "viscosity", "conductivity", "walden"];
+
+#[derive(Debug, Args)]
+#[command(next_help_heading = "Which liquid, and where its values come from")]
+pub(in crate::cli) struct CurveOptions {
+    /// A liquid with published values here, in the trade's notation: "ChCl:EG 1:2"
+    #[arg(value_name = "LIQUID")]
+    liquid: Option<String>,
+    /// density, viscosity, conductivity, or walden (conductivity times viscosity)
+    #[arg(long, value_name = "PROPERTY")]
+    property: String,
+    /// A batch of the book with its measured values; repeatable
+    #[arg(long, value_name = "CODE")]
+    batch: Vec<String>,
+    /// A CSV file with the names of the columns in its first line, units in brackets
+    #[arg(long, value_name = "FILE", requires_all = ["x", "y"])]
+    points: Option<String>,
+    /// Its column of temperatures
+    #[arg(long, value_name = "COLUMN", requires = "points")]
+    x: Option<String>,
+    /// Its column of values (for walden: of conductivities)
+    #[arg(long, value_name = "COLUMN", requires = "points")]
+    y: Option<String>,
+    /// For walden: its column of viscosities
+    #[arg(long, value_name = "COLUMN", requires = "points")]
+    viscosity: Option<String>,
+    /// Its column of water, such as "water (wt%)"
+    #[arg(long, value_name = "COLUMN", requires = "points")]
+    water_column: Option<String>,
+    /// Its column of names: one curve for each
+    #[arg(long, value_name = "COLUMN", requires = "points")]
+    by: Option<String>,
+    /// The law: line [default for density], vft [default for the others] or arrhenius
+    #[arg(long, value_name = "FORM", help_heading = "What is asked")]
+    form: Option<String>,
+    /// Say what the curve has at this temperature, such as "40 °C"; repeatable
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true, help_heading = "What is asked")]
+    at: Vec<String>,
+    /// And at this water content, such as "2 wt%"
+    #[arg(long, value_name = "FRACTION", help_heading = "What is asked")]
+    water: Option<String>,
+    /// Confidence of intervals and bands [default: 95 %]
+    #[arg(long, value_name = "SHARE", help_heading = "What is asked")]
+    confidence: Option<String>,
+}
+
+/// A typed request.
+pub(in crate::cli) struct CurveRequest {
+    /// `None` for Walden's product.
+    pub(in crate::cli) property: Option<Property>,
+    pub(in crate::cli) liquid: Option<String>,
+    /// The series of the property, or of conductivity for Walden's product.
+    pub(in crate::cli) series: Vec<Series>,
+    /// The series of viscosity for Walden's product.
+    pub(in crate::cli) viscosities: Vec<Series>,
+    pub(in crate::cli) form: Form,
+    pub(in crate::cli) at: Vec<Temperature>,
+    pub(in crate::cli) water: Option<MassFraction>,
+    pub(in crate::cli) confidence: f64,
+    pub(in crate::cli) warnings: Vec<Warning>,
+}
+
+/// Reads table, book, file and flags once; all faults together.
+pub(in crate::cli) fn curve_request(
+    common: &Common,
+    options: &CurveOptions,
+) -> Result<CurveRequest, Failure> {
+    let mut faults = Faults::none();
+    let word = faults.collect(word(&options.property));
+    let at = temperatures(&options.at, &mut faults);
+    let water = options.water.as_ref().and_then(|text| {
+        let place = Place::in_text("--water", text.as_str(), 0..text.len());
+        faults.collect(text.parse::<MassFraction>().map_err(|error| Fault::of_quantity(&error, place)))
+    });
+    let confidence = match &options.confidence {
+        Some(text) => faults.collect(share("--confidence", text, 0.0, 1.0)),
+        None => Some(CONFIDENCE),
+    };
+    let property = word.and_then(Property::from_id);
+    let form = faults.collect(form(options.form.as_ref(), property));
+    let (Some(word), Some(form), Some(confidence), true) = (word, form, confidence, faults.is_empty()) else {
+        return Err(faults.into());
+    };
+    let mut warnings = Vec::new();
+    let own = property.unwrap_or(Property::Conductivity);
+    let series = gathered(common, options, own, options.y.as_deref(), &mut warnings)?;
+    let viscosities = match word {
+        "walden" => {
+            gathered(common, options, Property::Viscosity, options.viscosity.as_deref(), &mut warnings)?
+        }
+        _ => Vec::new(),
+    };
+    Ok(CurveRequest {
+        property,
+        liquid: options.liquid.clone(),
+        series,
+        viscosities,
+        form,
+        at,
+        water,
+        confidence,
+        warnings,
+    })
+}
+
+fn word(text: &str) -> Result<&'static str, Fault> {
+    WORDS.into_iter().find(|word| word.eq_ignore_ascii_case(text.trim())).ok_or_else(|| {
+        let place = Place::in_text("--property", text, 0..text.len());
+        let hint = did_you_mean(text, WORDS, &format!("A curve is drawn of {}.", WORDS.join(", ")));
+        Fault::new("unknown_property", format!("no curve is drawn of {text:?}"), place).with_hint(hint)
+    })
+}
+
+fn form(text: Option<&String>, property: Option<Property>) -> Result<Form, Fault> {
+    let Some(text) = text else {
+        return Ok(if property == Some(Property::Density) { Form::Line } else { Form::Vft });
+    };
+    let forms = [Form::Line, Form::Vft, Form::Arrhenius];
+    forms.into_iter().find(|form| form.name() == text).ok_or_else(|| {
+        let names = forms.map(Form::name);
+        let place = Place::in_text("--form", text.as_str(), 0..text.len());
+        Fault::new("unknown_form", format!("unknown form {text:?}"), place).with_hint(did_you_mean(
+            text,
+            names,
+            &format!("The forms are {}.", names.join(", ")),
+        ))
+    })
+}
+
+fn temperatures(texts: &[String], faults: &mut Faults) -> Vec<Temperature> {
+    let read = |text: &String| {
+        let place = Place::in_text("--at", text.as_str(), 0..text.len());
+        text.parse::<Temperature>().map_err(|error| Fault::of_quantity(&error, place))
+    };
+    texts.iter().filter_map(|text| faults.collect(read(text))).collect()
+}
+
+/// All series of a property, from wherever was named.
+fn gathered(
+    common: &Common,
+    options: &CurveOptions,
+    property: Property,
+    column: Option<&str>,
+    warnings: &mut Vec<Warning>,
+) -> Result<Vec<Series>, Failure> {
+    let mut series = Vec::new();
+    if let (Some(file), Some(x)) = (&options.points, &options.x) {
+        let Some(y) = column else {
+            let fault = Fault::new(
+                "column_missing",
+                "Walden's product needs a column of viscosities",
+                Place::named("--points"),
+            );
+            return Err(fault.with_hint("Name it with --viscosity COLUMN.").into());
+        };
+        let named = Named { file, x, y, water: options.water_column.as_deref(), by: options.by.as_deref() };
+        let (own, left_out) = of_file(&named, property)?;
+        if 0 < left_out {
+            let message = format!("{left_out} rows have an empty cell and are left out");
+            warnings.push(Warning::new("rows_left_out", message));
+        }
+        series.extend(own);
+    }
+    if !options.batch.is_empty() {
+        series.extend(of_batches(common, &options.batch, property)?);
+    }
+    if let Some(liquid) = &options.liquid {
+        series.extend(published(common, liquid, property)?);
+    }
+    if options.liquid.is_none() && series.is_empty() && options.batch.is_empty() {
+        let fault = Fault::new(
+            "nothing_measured",
+            "there is no liquid, batch or file to take values from",
+            Place::named("curve"),
+        );
+        return Err(fault
+            .with_hint("Name a liquid (\"ChCl:EG 1:2\"), --batch CODE, or --points FILE.")
+            .into());
+    }
+    if series.iter().all(|own| own.points.is_empty()) {
+        let message =
+            format!("no {} with its temperature is recorded of {}", property.id(), options.batch.join(", "));
+        let fault = Fault::new("nothing_measured", message, Place::named("--batch"));
+        return Err(fault
+            .with_hint("Record it with: meltbook batch measure CODE PROPERTY VALUE --at TEMPERATURE.")
+            .into());
+    }
+    Ok(series)
+}
+
+fn published(common: &Common, liquid: &str, property: Property) -> Result<Vec<Series>, Failure> {
+    let table = component_table(common)?;
+    let recipe = read_shorthand("LIQUID", liquid, &table)?;
+    let found = pair(&recipe.proportions).map(|(acceptor, donor, ratio)| {
+        let straight = published_series(property, (&acceptor, &donor), &ratio);
+        (straight, acceptor, donor, ratio)
+    });
+    match found {
+        Some((series, ..)) if !series.is_empty() => Ok(series),
+        _ => {
+            let known = published_mixtures(property);
+            let known: Vec<String> =
+                known.iter().map(|own| format!("{}:{} {}", own.acceptor, own.donor, own.ratio)).collect();
+            let place = Place::in_text("LIQUID", liquid, 0..liquid.len());
+            let message = format!("no published {} of {liquid:?} comes with the program", property.id());
+            let hint = format!(
+                "Published here: {}. Give your own with --points FILE or --batch CODE; none is estimated.",
+                known.join(", ")
+            );
+            Err(Fault::new("nothing_published", message, place).with_hint(hint).into())
+        }
+    }
+}
+
+/// Acceptor and donor of a liquid of two parts by moles, and their ratio in its least terms: "1:2".
+fn pair(proportions: &Proportions) -> Option<(String, String, String)> {
+    let [one, other] = &proportions.parts[..] else { return None };
+    if proportions.basis != RatioBasis::Mole || !proportions.additions.is_empty() {
+        return None;
+    }
+    let ids = [one, other].map(|part| part.component.id.as_str().to_owned());
+    let ratio = (one.ratio, other.ratio);
+    let turned = published_mixtures(Property::Density)
+        .iter()
+        .chain(&published_mixtures(Property::Viscosity))
+        .any(|own| own.acceptor == ids[1] && own.donor == ids[0]);
+    let [one, other] = ids;
+    let (acceptor, donor, (a, b)) =
+        if turned { (other, one, (ratio.1, ratio.0)) } else { (one, other, ratio) };
+    let least = a.min(b);
+    Some((acceptor, donor, format!("{}:{}", a / least, b / least)))
+}

@@ -1,0 +1,230 @@
+//! Property curves: what they have at the temperatures asked for, the picture, the parameters, where the points end.
+
+mod walden;
+mod words;
+
+pub use walden::{WaldenView, walden_document};
+use words::beyond_words;
+
+use crate::compose::curve::{CurveRefusal, PropertyCurve, Series};
+use crate::input::Warning;
+use crate::quantity::{MassFraction, Property, Temperature, significant, to_digits_of};
+use crate::report::document::{
+    Axis, Block, Caution, Chart, Document, Mark, Shape, Stroke, Table, column, heading, muted, paragraph,
+    strong,
+};
+use crate::report::view::short;
+use crate::statistics::curve_fit::{Band, Form};
+
+/// Steps of a drawn curve.
+const STEPS: usize = 80;
+
+/// A series with its curve, or why it has none.
+#[derive(Debug, Clone, PartialEq)]
+pub struct FittedSeries {
+    /// The series.
+    pub series: Series,
+    /// The curve.
+    pub curve: Result<PropertyCurve, CurveRefusal>,
+}
+
+/// Everything that is shown.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CurveView {
+    /// The property.
+    pub property: Property,
+    /// The liquid as it was named, if values are published ones.
+    pub liquid: Option<String>,
+    /// The law.
+    pub form: Form,
+    /// The series, all of them together at the end where there are several.
+    pub series: Vec<FittedSeries>,
+    /// The temperatures asked for.
+    pub at: Vec<Temperature>,
+    /// The water asked for.
+    pub water: Option<MassFraction>,
+    /// Confidence of intervals.
+    pub confidence: f64,
+    /// What to know beside it, from reading.
+    pub warnings: Vec<Warning>,
+}
+
+impl CurveView {
+    /// The curves that mean something, with their series.
+    pub fn curves(&self) -> impl Iterator<Item = (&Series, &PropertyCurve)> {
+        self.series.iter().filter_map(|own| {
+            Some((&own.series, own.curve.as_ref().ok().filter(|curve| curve.identifiable)?))
+        })
+    }
+
+    /// The water asked for, as a mass fraction.
+    pub fn water(&self) -> Option<f64> {
+        self.water.map(MassFraction::get)
+    }
+
+    /// Those of reading and those of the curves.
+    pub fn all_warnings(&self) -> Vec<Warning> {
+        self.warnings.iter().cloned().chain(words::warnings(self)).collect()
+    }
+}
+
+/// The whole answer. The first table is what was asked for, else the parameters.
+pub fn curve_document(view: &CurveView) -> Document {
+    let of = view.liquid.as_ref().map_or(String::new(), |liquid| format!(" of {liquid}"));
+    let mut document =
+        Document::new(format!("{}{of} against temperature", words::capital(view.property.id())));
+    document.push(paragraph(strong(words::verdict(view))));
+    if !view.at.is_empty() && view.curves().next().is_some() {
+        document.push(places(view));
+    }
+    document.push(chart(view));
+    if view.curves().next().is_some() {
+        document.push(heading(1, format!("The law: {}", words::law(view.form))));
+        document.push(parameters(view));
+    }
+    document.push(heading(1, "What it rests on"));
+    document.push(sources(view));
+    document.extend(view.all_warnings().iter().map(|warning| Caution::note(warning.message.as_str())));
+    document.push(paragraph(muted(
+        "Intervals by Student's t from the scatter of each series about its own curve; that of all together holds the \
+         differences between sources too, as far as these sources show them. Values of a source are not independent of one \
+         another, so all intervals are the least that is to be expected.",
+    )));
+    document
+}
+
+fn places(view: &CurveView) -> Table {
+    let percent = short(100.0 * view.confidence, 3);
+    let mut table = Table::new([
+        column("At").unit("°C").key("temperature_c").decimal(),
+        column("Series").key("series"),
+        column(words::capital(view.property.id())).unit(view.property.unit()).key("value").decimal(),
+        column(format!("Curve, {percent} %")).key("mean"),
+        column("One further value").key("further").if_room(),
+        column("").key("beyond"),
+    ]);
+    for at in &view.at {
+        for (series, curve) in view.curves() {
+            let band = curve.band(at.kelvin(), view.water());
+            table.push([
+                short(at.celsius(), 5),
+                series.name.clone(),
+                value(band.y, &band),
+                pair(band.mean, &band),
+                pair(band.further, &band),
+                beyond_words(curve.beyond(at.kelvin(), view.water())),
+            ]);
+        }
+    }
+    table
+}
+
+/// To the digits of the curve's own uncertainty, or four where there is none.
+fn value(value: f64, band: &Band) -> String {
+    let sd = (band.mean.1 - band.mean.0) / 4.0;
+    if sd.is_finite() && 1e-6 * value.abs() < sd { to_digits_of(value, sd, 3) } else { significant(value, 5) }
+}
+
+fn pair((low, high): (f64, f64), band: &Band) -> String {
+    if low.is_finite() && high.is_finite() {
+        format!("{} to {}", value(low, band), value(high, band))
+    } else {
+        "not known".to_owned()
+    }
+}
+
+fn chart(view: &CurveView) -> Block {
+    let up = Axis::new(format!("{} ({})", view.property.id(), view.property.unit()));
+    let up = if view.form == Form::Line { up } else { up.logarithmic() };
+    let description = format!("{} against temperature, points and curves", view.property.id());
+    let mut chart = Chart::new(Axis::new("temperature (°C)"), up, description);
+    let curves: Vec<_> = view.curves().collect();
+    let last = curves.last();
+    if let Some((_, curve)) = last {
+        let band = drawn(curve, view).into_iter().map(|band| (band.x - 273.15, band.mean.0, band.mean.1));
+        let band: Vec<_> = band.filter(|(_, low, high)| low.is_finite() && high.is_finite()).collect();
+        chart = chart.with(Mark::band(band, ""));
+    }
+    for (index, (_, curve)) in curves.iter().enumerate() {
+        let stroke = if index + 1 == curves.len() { Stroke::Strong } else { Stroke::Thin };
+        let line = drawn(curve, view).into_iter().map(|band| (band.x - 273.15, band.y)).collect();
+        chart = chart.with(Mark::line(line, stroke, ""));
+    }
+    let together = 1 < view.series.len();
+    let count = view.series.len() - usize::from(together);
+    for (index, own) in view.series.iter().take(count).enumerate() {
+        let shape = [Shape::Hollow, Shape::Filled, Shape::Cross][index % 3];
+        let points =
+            own.series.points.iter().map(|point| (point.temperature.celsius(), point.value)).collect();
+        chart = chart.with(Mark::points(points, shape, ""));
+    }
+    let caption = if together {
+        "Points of all series; thin lines are the curves of single ones, the thick line and its band that of all together, each \
+         as far as its points go."
+    } else {
+        "Points, curve and its band, as far as the points go."
+    };
+    chart.caption(caption).into()
+}
+
+fn drawn(curve: &PropertyCurve, view: &CurveView) -> Vec<Band> {
+    let (low, high) = curve.kelvins;
+    (0..=STEPS)
+        .map(|step| curve.band(low + (high - low) * step as f64 / STEPS as f64, view.water()))
+        .collect()
+}
+
+fn parameters(view: &CurveView) -> Table {
+    let mut table = Table::new([
+        column("Series").key("series"),
+        column("Parameter").key("parameter"),
+        column("Value").key("value").decimal(),
+        column("Standard error").key("sd").decimal(),
+        column("Unit").key("unit"),
+    ]);
+    for (series, curve) in view.curves() {
+        for (name, own) in &curve.parameters {
+            let digits = if own.sd.is_finite() && 0.0 < own.sd && 1e-8 < own.sd {
+                to_digits_of(own.value, own.sd, 6)
+            } else {
+                significant(own.value, 6)
+            };
+            let sd = if own.sd.is_finite() { significant(own.sd, 2) } else { "not known".to_owned() };
+            let unit = words::unit_of(view, name);
+            table.push([series.name.clone(), (*name).to_owned(), digits, sd, unit]);
+        }
+    }
+    table
+}
+
+fn sources(view: &CurveView) -> Table {
+    let mut table = Table::new([
+        column("Series").key("series"),
+        column("Points").key("points").right(),
+        column("From").unit("°C").key("from_c").decimal(),
+        column("To").unit("°C").key("to_c").decimal(),
+        column("Water").unit("wt%").key("water"),
+        column("Scatter").key("scatter"),
+        column("Remarks").key("remarks").if_room(),
+    ]);
+    for own in &view.series {
+        let (low, high) = own.series.kelvins();
+        let celsius = |kelvin: f64| {
+            if kelvin.is_finite() {
+                short(Temperature::from_kelvin(kelvin).celsius(), 4)
+            } else {
+                String::new()
+            }
+        };
+        table.push([
+            own.series.name.clone(),
+            own.series.points.len().to_string(),
+            celsius(low),
+            celsius(high),
+            words::water_of(&own.series),
+            words::scatter(own, view),
+            words::remarks(own),
+        ]);
+    }
+    table
+}
