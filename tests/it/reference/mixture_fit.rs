@@ -81,7 +81,7 @@ fn value(study: &Study, quantity: &str) -> f64 {
 #[test]
 fn fits_are_those_of_another_library() {
     let mut checked = 0;
-    for row in rows(fixture!("scheffe-expected.csv"), 147) {
+    for row in rows(fixture!("scheffe-expected.csv"), 144) {
         let quantity = row.text("quantity");
         if quantity.starts_with("max_") {
             continue;
@@ -99,7 +99,7 @@ fn fits_are_those_of_another_library() {
         }
         checked += 1;
     }
-    assert_eq!(checked, 143);
+    assert_eq!(checked, 140);
 }
 
 /// Cornell's own coefficients, as printed.
@@ -116,7 +116,7 @@ fn the_best_yarn() {
     let study = study("yarn", Order::Quadratic);
     let best = optimum(&study, &Region::whole(3).unwrap(), Goal::Maximum);
     let expected = |quantity: &str| -> f64 {
-        let rows = rows(fixture!("scheffe-expected.csv"), 147);
+        let rows = rows(fixture!("scheffe-expected.csv"), 144);
         rows.iter().find(|row| row.text("quantity") == quantity).unwrap().number("value")
     };
     for (at, name) in ["max_x1", "max_x2", "max_x3"].into_iter().enumerate() {
@@ -215,8 +215,8 @@ fn blocks_are_taken_out() {
 
 #[test]
 fn saturated_and_short_fits_say_so() {
-    let lattice: Vec<Observed> =
-        data("yarn").into_iter().step_by(3).chain(data("yarn").into_iter().nth(2)).collect();
+    // One result at each point of the lattice.
+    let lattice: Vec<Observed> = [0, 2, 5, 7, 10, 12].map(|at| data("yarn")[at].clone()).to_vec();
     let model = || Model::new(Order::Quadratic, 3, Vec::new(), Crossing::Every);
     let saturated = Study::of(model(), &lattice, 1e-6, 0.95).unwrap();
     let variance = &saturated.regression.variance;
