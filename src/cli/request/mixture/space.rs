@@ -98,10 +98,13 @@ pub(super) fn space(
     let table = component_table(common)?;
     let mut warnings = Vec::new();
     let names = named(&args.mixed, &table, &mut warnings, faults);
-    if let [only] = names.as_slice() {
+    if let ([only], 1) = (names.as_slice(), args.mixed.len()) {
         let message = format!("{} alone is no mixture: its fraction is always 1", only.given);
         let fault = Fault::new("one_component", message, Place::named("COMPONENT"));
         faults.push(fault.with_hint("Name the others as well, each a word of its own."));
+    }
+    // What is wrong with the names is told; bounds on fewer than two mean nothing.
+    if names.len() < 2 {
         return Ok(None);
     }
     if MOST_COMPONENTS < names.len() {
@@ -221,6 +224,9 @@ fn fraction(flag: &FlagValue, pair: &KeyValue, basis: RatioBasis) -> Result<f64,
             "{text:?} does not count what the fractions do here, which is by {}",
             basis.word()
         )));
+    }
+    if text.ends_with('%') && !text.ends_with(own) {
+        return Err(fault(format!("{text:?} does not say what it is a percentage of")));
     }
     let (number, unit) = match text.strip_suffix(own) {
         Some(number) => (number, 0.01),
