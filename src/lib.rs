@@ -10,7 +10,7 @@
 //! 6. [`recipe`]: recipe files and the shorthand.
 //! 7. [`plan`]: ratio to grams and back.
 //! 8. [`caution`]: statements, alerts and mixture classes for components in a context.
-//! 9. [`compose`]: what to try next: predicted liquidus and property curves.
+//! 9. [`compose`]: what to try next: predicted liquidus, mixture designs and what their results say.
 //! 10. [`record`]: what happens in a laboratory, as values; entries and their hashes.
 //! 11. [`cell`]: what cells can give and what their readings and logs come to.
 //! 12. [`book`]: the records of one laboratory in one folder; it knows no chemistry.

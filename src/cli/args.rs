@@ -21,6 +21,7 @@ use super::journal::{
 use super::label::LabelArgs;
 use super::liquidus::LiquidusArgs;
 use super::manual::{CompletionsArgs, ManualArgs};
+use super::mixture::MixtureArgs;
 use super::plan::PlanArgs;
 use super::reading::ReadingArgs;
 use super::recipe::RecipeArgs;
@@ -97,6 +98,7 @@ pub(super) enum Command {
     Liquidus(LiquidusArgs),
     Curve(CurveArgs),
     Report(ReportArgs),
+    Mixture(MixtureArgs),
     History(HistoryArgs),
     Correct(CorrectArgs),
     Strike(StrikeArgs),

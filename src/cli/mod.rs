@@ -20,6 +20,7 @@ mod judged;
 mod label;
 mod liquidus;
 mod manual;
+mod mixture;
 mod outcome;
 mod plan;
 mod print;
@@ -79,6 +80,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Study(args) => study::run(common, args),
         Command::Liquidus(args) => liquidus::run(common, args),
         Command::Curve(args) => curve::run(common, args),
+        Command::Mixture(args) => mixture::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),
         Command::Strike(args) => journal::strike(common, args),

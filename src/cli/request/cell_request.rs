@@ -2,12 +2,8 @@
 
 use std::collections::BTreeSet;
 
-use rand::TryRng as _;
-use rand::rngs::SysRng;
-
 use super::record::code;
 use super::shelf::quantity;
-use crate::cli::outcome::Failure;
 use crate::input::{Fault, Faults, FlagValue, Place};
 use crate::quantity::Mass;
 use crate::record::cell::CellUse;
@@ -51,16 +47,4 @@ pub(in crate::cli) fn blocks(origin: &str, text: &str) -> Result<Vec<String>, Fa
             ))
         }
     }
-}
-
-/// A seed from the computer, short enough to be typed again.
-pub(in crate::cli) fn drawn_seed() -> Result<u64, Failure> {
-    SysRng.try_next_u32().map(u64::from).map_err(|error| {
-        let fault = Fault::new(
-            "no_seed",
-            format!("the computer gave no random number: {error}"),
-            Place::named("--seed"),
-        );
-        Failure::Storage(fault.with_hint("Give a number of your own with --seed.").into())
-    })
 }

@@ -26,6 +26,7 @@ mod log_scan;
 mod log_source;
 mod lot;
 mod measure;
+mod mixture;
 mod need;
 mod number;
 mod observations;
@@ -41,6 +42,7 @@ mod record;
 mod report_metrics;
 mod review;
 mod sample_size_request;
+mod seed;
 mod settings;
 mod share;
 mod shelf;
@@ -66,7 +68,7 @@ pub(super) use book_observations::{GroupBy, cell_records, observed_cells};
 pub(super) use capacity_request::{CapacityOptions, capacity_request, discharge_basis};
 pub(super) use cause::cause;
 pub(super) use cell_design::{cell_design, designs};
-pub(super) use cell_request::{blocks, drawn_seed, uses};
+pub(super) use cell_request::{blocks, uses};
 pub(super) use cell_review::{CellReview, cell_review};
 pub(super) use discharge::{DischargeOptions, DischargeWish, Series, discharges, discharges_of_file};
 pub(super) use figure_rules::{RuleOptions, usual_rules};
@@ -78,6 +80,10 @@ pub(super) use log_mapping::mapping_text;
 pub(super) use log_scan::{LogScan, log_scan};
 pub(super) use log_source::{LogOptions, LogSource, log_source};
 pub(super) use lot::Lots;
+pub(super) use mixture::{
+    DesignRequest, ResultArgs, ResultRequest, RunArgs, SpaceArgs, design_request, listed_candidates,
+    result_request, run_plans, run_recipes, write_recipes,
+};
 pub(super) use need::{Need, NeedArgs};
 pub(super) use number::whole_number;
 pub(super) use observations::{ObservationArgs, observed};
@@ -92,6 +98,7 @@ pub(super) use record::{RecordArgs, code, codes, codes_collecting, day, moment, 
 pub(super) use report_metrics::usual_metrics;
 pub(super) use review::{ContextArgs, review_plan, review_plan_in, review_reading, scheme_here, scheme_of};
 pub(super) use sample_size_request::{SampleSizeOptions, never_enough, sample_size_request};
+pub(super) use seed::drawn_seed;
 pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::{read_text, write_new};
@@ -102,5 +109,7 @@ pub(super) use study_records::StudyRecords;
 pub(super) use study_request::{StudyAround, study_request};
 pub(super) use study_wish::StudyOptions;
 pub(super) use summary_rules::{SummaryRuleArgs, summary_rules, usual_summary_rules};
-pub(super) use surroundings::{at_time, clock_is_told, failure, now, open_book, settings, stamp, zone};
+pub(super) use surroundings::{
+    at_time, book_folder, clock_is_told, failure, now, open_book, settings, stamp, zone,
+};
 pub(super) use table::{component_table, components};

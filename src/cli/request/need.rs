@@ -79,10 +79,24 @@ impl Need {
                 Err(storage) => return Err(storage),
             }
         }
+        Ok(faults.or(Self::of_plans(&plans, args.cells, bottles, today))?)
+    }
+
+    /// What plans need, added up.
+    pub(in crate::cli) fn of_plans(
+        plans: &[Plan],
+        cells: Option<u32>,
+        bottles: &[Bottle],
+        today: Date,
+    ) -> Self {
         let usable: Vec<&Bottle> = bottles.iter().filter(|row| Shelf::of(row, today).is_usable()).collect();
         let batches = plans.iter().map(|plan| BatchCost::of(plan, bottles)).collect();
-        let lines = lines(&plans, &usable, bottles);
-        Ok(faults.or(Self { lines, batches, cells: args.cells })?)
+        Self { lines: lines(plans, &usable, bottles), batches, cells }
+    }
+
+    /// Grams of each component.
+    pub(in crate::cli) fn needed(&self) -> impl Iterator<Item = (&str, f64)> {
+        self.lines.iter().map(|line| (line.component.as_str(), line.needed_g))
     }
 
     /// True if something must be bought.
@@ -115,26 +129,6 @@ impl Need {
     }
 
     pub(in crate::cli) fn document(&self) -> Document {
-        let mut table = Table::new([
-            column("Component").key("component"),
-            column("Needed").unit("g").key("needed_g").decimal(),
-            column("There").unit("g").key("there_g").decimal(),
-            column("To buy").unit("g").key("short_g").decimal(),
-            column("Costs").key("cost"),
-        ]);
-        let money = |cost: &Option<(f64, String)>| match cost {
-            Some((amount, currency)) => format!("{amount:.2} {currency}"),
-            None => "no price known".to_owned(),
-        };
-        for line in &self.lines {
-            table.push([
-                line.component.clone(),
-                format!("{:.2}", line.needed_g),
-                format!("{:.2}", line.there_g),
-                format!("{:.2}", line.short_g),
-                money(&line.cost),
-            ]);
-        }
         let mut costs =
             Table::new([column("Batch"), column("Costs"), column("Per cell"), column("Without a price")]);
         for batch in &self.batches {
@@ -144,10 +138,38 @@ impl Need {
                 });
             costs.push([batch.recipe.clone(), money(&batch.cost), per_cell, batch.unpriced.join(", ")]);
         }
-        Document::new("What these batches need").with(table).with(costs).with(paragraph(
+        Document::new("What these batches need").with(self.table()).with(costs).with(paragraph(
             "Prices follow from the bottles in the book, by mass; a bottle past its date or given to waste does not \
              count as there. Components are counted pure: a real bottle needs a little more.",
         ))
+    }
+
+    /// Each component: what is needed, what is there, what is to be bought.
+    pub(in crate::cli) fn table(&self) -> Table {
+        let mut table = Table::new([
+            column("Component").key("component"),
+            column("Needed").unit("g").key("needed_g").decimal(),
+            column("There").unit("g").key("there_g").decimal(),
+            column("To buy").unit("g").key("short_g").decimal(),
+            column("Costs").key("cost"),
+        ]);
+        for line in &self.lines {
+            table.push([
+                line.component.clone(),
+                format!("{:.2}", line.needed_g),
+                format!("{:.2}", line.there_g),
+                format!("{:.2}", line.short_g),
+                money(&line.cost),
+            ]);
+        }
+        table
+    }
+}
+
+fn money(cost: &Option<(f64, String)>) -> String {
+    match cost {
+        Some((amount, currency)) => format!("{amount:.2} {currency}"),
+        None => "no price known".to_owned(),
     }
 }
 

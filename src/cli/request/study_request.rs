@@ -2,9 +2,10 @@
 
 use jiff::civil::Date;
 
-use super::cell_request::{blocks, drawn_seed};
+use super::cell_request::blocks;
 use super::recipe_source::{is_recipe, recipe_of};
 use super::record::day;
+use super::seed::drawn_seed;
 use super::share::share;
 use super::study_power::in_unit;
 use super::study_wish::{Given, StudyOptions, StudyWish, study_wish};

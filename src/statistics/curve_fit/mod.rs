@@ -13,6 +13,7 @@ mod solve;
 pub use dual::{Dual, MOST_PARAMETERS};
 pub use form::{Form, GAS_CONSTANT};
 pub use inference::{Band, Estimate, Inference};
+pub use linear::{Factor, LinearFit, least_squares};
 pub use points::{Points, PointsError};
 pub use runs::fewer_runs;
 pub use search::{Doubt, Fit, FitError, Scale, fit};

@@ -92,6 +92,15 @@ fn book_for_examples() -> tempfile::TempDir {
     crate::run::write(folder.path(), "components.toml", b"component = []\n");
     for (name, points) in [
         (
+            "results.csv",
+            "ChCl,urea,glycerol,conductivity (mS/cm)\n0.5,0.5,0,1.2\n0.5,0,0.5,1.1\n0.4,0.6,0,0.9\n0.4,0,0.6,1.3\n\
+             0.4,0.3,0.3,1.25\n0.45,0.3,0.25,1.28\n0.5,0.25,0.25,1.3\n0.5,0.25,0.25,1.33\n",
+        ),
+        (
+            "candidates.csv",
+            "ChCl,urea,glycerol\n1,0,0\n0,1,0\n0,0,1\n0.5,0.5,0\n0.5,0,0.5\n0,0.5,0.5\n0.34,0.33,0.33\n0.6,0.2,0.2\n",
+        ),
+        (
             "voltages.csv",
             "day (d),voltage (V),cell\n0,1.32,C1\n2,1.299,C1\n7,1.26,C1\n14,1.233,C1\n28,1.215,C1\n56,1.209,C1\n",
         ),

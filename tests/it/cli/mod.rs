@@ -11,6 +11,7 @@ mod json;
 mod label;
 mod liquidus;
 mod manual;
+mod mixture;
 mod observations;
 mod out;
 mod plan;

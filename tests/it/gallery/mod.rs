@@ -16,6 +16,7 @@ mod flag;
 mod formula;
 mod log;
 mod metric;
+mod mixture;
 mod observations;
 mod recipe;
 mod size;
@@ -66,6 +67,7 @@ fn cases() -> Vec<&'static Case> {
         cell::CASES,
         log::CASES,
         metric::CASES,
+        mixture::CASES,
         observations::CASES,
         statistics::CASES,
         study::CASES,

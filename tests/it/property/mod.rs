@@ -8,6 +8,7 @@ mod formula;
 mod liquidus;
 mod made;
 mod mixture;
+mod mixture_design;
 mod plan;
 mod retarget;
 mod samples;

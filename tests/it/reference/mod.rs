@@ -18,6 +18,8 @@ mod label_rules;
 mod liquidus;
 mod made;
 mod metric;
+mod mixture_design;
+mod mixture_fit;
 mod mixture_limits;
 mod mixture_worked;
 mod outliers;

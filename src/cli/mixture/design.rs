@@ -1,0 +1,126 @@
+//! From points to runs, recipes and what they need.
+
+use serde_json::json;
+
+use crate::book::bottles;
+use crate::cli::args::Common;
+use crate::cli::outcome::{Failure, Outcome};
+use crate::cli::request::{
+    self, DesignRequest, Need, RunArgs, failure, open_book, run_plans, run_recipes, write_recipes,
+};
+use crate::compose::mixture::{Point, PointKind, arrange, run_quality, settings};
+use crate::input::Warning;
+use crate::plan::Plan;
+use crate::report::answer::mixture_design_answer;
+use crate::report::document::{Block, Table, column, facts, paragraph};
+use crate::report::view::{ChosenView, DesignView, mixture_design_document};
+
+/// What a kind of design has found.
+pub(super) struct Found {
+    pub(super) kind: &'static str,
+    pub(super) words: String,
+    pub(super) points: Vec<Point>,
+    pub(super) chosen: Option<ChosenView>,
+    pub(super) warnings: Vec<Warning>,
+}
+
+/// Runs out of points, with all that was asked of them.
+pub(super) fn designed(
+    common: &Common,
+    request: &DesignRequest,
+    args: &RunArgs,
+    found: Found,
+) -> Result<Outcome, Failure> {
+    let Found { kind, words, mut points, chosen, mut warnings } = found;
+    let centre = request.space.region.centroid();
+    points.extend((0..request.centre).map(|_| Point::new(PointKind::Centre, centre.clone())));
+    let crossed = if points.iter().all(|point| point.setting.is_some()) {
+        1
+    } else {
+        settings(request.variables()).len()
+    };
+    request.check_size(points.len(), crossed)?;
+    let row = |x: &[f64], setting: &[f64]| request.model.row(x, setting);
+    let (runs, balance) = arrange(&points, request.variables(), &request.arrangement, row);
+    warnings.splice(0..0, request.space.warnings.iter().cloned());
+    let names: Vec<&str> = request.space.names.iter().map(|name| name.id.as_str()).collect();
+    let view = DesignView {
+        kind,
+        words,
+        basis: request.space.basis,
+        region: &request.space.region,
+        rules: &request.space.rules,
+        model: &request.model,
+        model_is_stated: request.model_is_stated,
+        crossing: request.crossing,
+        arrangement: &request.arrangement,
+        quality: run_quality(&request.model, &runs),
+        runs: &runs,
+        balance,
+        chosen,
+        warnings,
+        names,
+    };
+    let mut answer = mixture_design_answer(&view);
+    let wanted = args.recipes.is_some() || request.mass.is_some();
+    let recipes = if wanted { run_recipes(request, &view.words, &runs)? } else { Vec::new() };
+    let plans = run_plans(request, &recipes)?;
+    let need = if plans.is_empty() { None } else { Some(need(common, request, &plans)?) };
+    if let Some((_, value)) = &need {
+        answer["need"] = value.clone();
+    }
+    let mut document = mixture_design_document(&view, need.map(|(blocks, _)| blocks));
+    if let Some(folder) = &args.recipes {
+        let paths = write_recipes(folder, &recipes)?;
+        document.push(facts([("Recipes", written(&paths))]));
+        answer["recipes"] = json!(paths);
+    }
+    let mut outcome = Outcome::new("mixture", answer, document);
+    outcome.warnings = view.warnings;
+    Ok(outcome)
+}
+
+fn written(paths: &[String]) -> String {
+    match paths {
+        [only] => only.clone(),
+        [first, .., last] => format!("{first} to {last}, each ready for plan and batch start"),
+        [] => String::new(),
+    }
+}
+
+/// What all runs need: against the bottles, if there is a book.
+fn need(
+    common: &Common,
+    request: &DesignRequest,
+    plans: &[Plan],
+) -> Result<(Vec<Block>, serde_json::Value), Failure> {
+    let each = request.mass.as_ref().map_or(String::new(), |mass| mass.text.clone());
+    let counted = format!(
+        "{} batches of {each} each, out of pure and dry components: a real bottle needs more.",
+        plans.len()
+    );
+    if request::book_folder(common).is_some() {
+        let book = open_book(common)?;
+        let rows = bottles(&book).map_err(|error| failure(&error))?;
+        let need = Need::of_plans(plans, None, &rows, request::today()?);
+        let short = if need.is_short() { " Not all of it is in the house." } else { "" };
+        let shelf = "A bottle past its date or given to waste does not count as there.";
+        let blocks = vec![need.table().into(), paragraph(format!("{counted} {shelf}{short}"))];
+        return Ok((blocks, need.answer()));
+    }
+    let need = Need::of_plans(plans, None, &[], request::today()?);
+    let mut table = Table::new([
+        column("Component").key("component"),
+        column("Needed").unit("g").key("needed_g").decimal(),
+    ]);
+    need.needed().for_each(|(component, grams)| table.push([component.to_owned(), format!("{grams:.2}")]));
+    let lines: Vec<serde_json::Value> = need
+        .needed()
+        .map(|(component, grams)| json!({ "component": component, "needed_g": grams }))
+        .collect();
+    let blocks = vec![
+        table.into(),
+        paragraph(format!("{counted} There is no book here, so no bottles are compared.")),
+    ];
+    Ok((blocks, json!({ "lines": lines })))
+}

@@ -1,0 +1,83 @@
+//! `mixture fit`: a model through results, its best, and what to test next.
+
+use clap::Args;
+
+use crate::cli::args::Common;
+use crate::cli::outcome::{Failure, Outcome};
+use crate::cli::request::{ResultArgs, ResultRequest, result_request};
+use crate::compose::mixture::{Study, candidates, next_runs, optimum, trace};
+use crate::report::answer::mixture_fit_answer;
+use crate::report::view::{MixtureFitView, mixture_fit_document};
+
+/// Random starts of the search for further runs.
+const STARTS: usize = 10;
+
+/// What results say: Scheffé's model with its errors, lack of fit, where it has its best, what to test next
+///
+/// Results come from a CSV file with a column for each component, or from a property of the batches in the book and
+/// what these batches really hold. Exit code 1 if the results can't tell the model.
+#[derive(Debug, Args)]
+#[command(after_help = "\
+Examples:
+  meltbook mixture fit results.csv --part ChCl,urea,glycerol --value conductivity --goal max
+  meltbook mixture fit results.csv --part ChCl,urea,glycerol --value conductivity --model linear --next 5 --seed 7")]
+pub(super) struct FitArgs {
+    #[command(flatten)]
+    study: ResultArgs,
+}
+
+pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
+    let request = result_request(common, &args.study)?;
+    let results = &request.results;
+    let study = Study::of(request.model.clone(), &results.observed, results.alike, request.confidence);
+    let told = study.as_ref().ok();
+    let optima =
+        request.goals.iter().filter_map(|goal| Some(optimum(told?, &request.region, *goal))).collect();
+    let reference = reference(&request);
+    let place = (reference.0.as_slice(), reference.1.as_slice());
+    let traces = (0..results.names.len())
+        .filter_map(|at| Some(trace(told?, &request.region, place, at, request.direction)))
+        .collect();
+    let view = MixtureFitView {
+        names: results.names.iter().map(String::as_str).collect(),
+        counts: results.counts,
+        response: &results.response,
+        unit: results.unit.as_deref(),
+        observed: &results.observed,
+        labels: &results.labels,
+        alike: results.alike,
+        model: &request.model,
+        model_is_stated: request.model_is_stated,
+        crossing: request.crossing,
+        region: &request.region,
+        region_is_stated: request.region_is_stated,
+        next: next(&request),
+        optima,
+        traces,
+        direction: request.direction,
+        seed: request.seed,
+        warnings: results.warnings.clone(),
+        reference,
+        study,
+    };
+    let mut outcome = Outcome::new("mixture fit", mixture_fit_answer(&view), mixture_fit_document(&view));
+    outcome.no = view.study.is_err();
+    outcome.warnings = view.warnings;
+    Ok(outcome)
+}
+
+/// Where traces start: the middle of the region and of the process variables.
+fn reference(request: &ResultRequest) -> (Vec<f64>, Vec<f64>) {
+    let middle = |(low, high): (f64, f64)| (low + high) / 2.0;
+    let setting = request.model.variables().iter().map(|variable| middle(variable.range())).collect();
+    (request.region.centroid(), setting)
+}
+
+fn next(request: &ResultRequest) -> Option<Vec<crate::compose::mixture::NextRun>> {
+    if request.next == 0 {
+        return Some(Vec::new());
+    }
+    let points = candidates(&request.region);
+    let search = (STARTS, request.seed);
+    next_runs(&request.model, &request.results.observed, &points, request.next, search).ok()
+}

@@ -1,0 +1,215 @@
+//! What to think of a fit, and what its numbers count.
+
+use super::{MixtureFitView, digits, probability, signed};
+use crate::compose::mixture::{Bound, Crossing, Goal, Study};
+use crate::quantity::significant;
+
+/// A lack of fit that is rarer than this by chance is remarked on.
+const SELDOM: f64 = 0.05;
+/// A result whose leverage is above this rests on itself.
+const ALONE: f64 = 0.9;
+/// Columns that are told apart this badly make coefficients that mean little each by itself.
+const ENTANGLED: f64 = 100.0;
+/// A fraction this near to a bound is on it.
+const NEAR: f64 = 1e-6;
+
+/// The first sentence.
+pub(super) fn verdict(view: &MixtureFitView<'_>) -> String {
+    let study = match &view.study {
+        Ok(study) => study,
+        Err(places) => {
+            return format!("Not estimable with these runs: {}.", view.terms(places).join(", "));
+        }
+    };
+    let variance = &study.regression.variance;
+    if variance.df_error() == 0 {
+        return "As many coefficients as results: the model goes through every one of them, and there is no error to \
+                judge it by."
+            .to_owned();
+    }
+    let sd = variance.residual_sd();
+    let unit = view.unit.map_or(String::new(), |unit| format!(" {unit}"));
+    let r = variance.predicted_r_squared();
+    let foretells = match r {
+        r if r.is_nan() => "what it foretells of results that it has not seen can't be told".to_owned(),
+        r if r <= 0.0 => "of results that it has not seen the mean would foretell more".to_owned(),
+        r => format!("of results that it has not seen it foretells {:.0} % of the variation", 100.0 * r),
+    };
+    format!(
+        "The model leaves a standard deviation of {}{unit} and explains {:.1} % of the variation about the mean; {foretells}.",
+        significant(sd, 3),
+        100.0 * variance.r_squared(),
+    )
+}
+
+/// What speaks against it.
+pub(super) fn doubts(view: &MixtureFitView<'_>, study: &Study) -> Vec<String> {
+    let mut doubts = Vec::new();
+    doubts.extend(lack(study));
+    doubts.extend(alone(view, study));
+    doubts.extend(entangled(study));
+    doubts.extend(beyond(view));
+    doubts
+}
+
+fn lack(study: &Study) -> Option<String> {
+    let lack = &study.lack_of_fit;
+    if lack.df_pure == 0 && 0 < study.regression.variance.df_error() {
+        return Some(
+            "No setting was repeated, so lack of fit can't be told from error: repeat some runs.".to_owned(),
+        );
+    }
+    let test = lack.test.filter(|test| test.p < SELDOM)?;
+    Some(format!(
+        "Lack of fit: the model misses more than repeats differ by (F {}, p {}): a further term may be needed, or results \
+         under one setting are too much alike to be real repeats.",
+        significant(test.f, 3),
+        probability(test.p)
+    ))
+}
+
+fn alone(view: &MixtureFitView<'_>, study: &Study) -> Option<String> {
+    if study.regression.variance.df_error() == 0 {
+        return None;
+    }
+    let lone: Vec<&str> = view
+        .labels
+        .iter()
+        .zip(&study.regression.leverage)
+        .filter(|(_, leverage)| ALONE < **leverage)
+        .map(|(label, _)| label.as_str())
+        .collect();
+    (!lone.is_empty()).then(|| {
+        format!("The model goes through {} nearly whatever was found there: repeat it.", lone.join(", "))
+    })
+}
+
+fn entangled(study: &Study) -> Option<String> {
+    let condition = study.regression.condition;
+    (ENTANGLED < condition).then(|| {
+        format!(
+            "The fractions span little, so terms look alike (condition number {}): trust what the model says within the \
+             region, not single coefficients.",
+            significant(condition, 2)
+        )
+    })
+}
+
+/// Bounds that go beyond what was tested.
+fn beyond(view: &MixtureFitView<'_>) -> Option<String> {
+    let spanned = |at: usize| {
+        let values = view.observed.iter().map(|own| own.fractions[at]);
+        Bound { low: values.clone().fold(1.0, f64::min), high: values.fold(0.0, f64::max) }
+    };
+    let out = |at: &usize| {
+        let (spanned, reach) = (spanned(*at), view.region.reach(*at));
+        reach.low < spanned.low - NEAR || spanned.high + NEAR < reach.high
+    };
+    let names: Vec<&str> = (0..view.names.len()).filter(out).map(|at| view.names[at]).collect();
+    (view.region_is_stated && !names.is_empty()).then(|| {
+        format!("The bounds go beyond the results in {}: there the model is a guess.", names.join(", "))
+    })
+}
+
+/// What the numbers count, a sentence each.
+pub fn mixture_fit_notes(view: &MixtureFitView<'_>) -> Vec<String> {
+    let mut notes = vec![
+        format!("{}, adding up to 1; {} results", view.counts, view.observed.len()),
+        model(view),
+        "Scheffé's models have no intercept, since the fractions add up to 1; they hold a constant all the same, so R² and \
+         sums of squares are about the mean, and R² about zero is given beside them"
+            .to_owned(),
+        format!(
+            "results whose fractions differ by at most {} are repeats; pure error is what these differ by",
+            view.alike
+        ),
+        "all results count as independent and equally certain: repeated readings of one batch are not, and runs of one \
+         whole plot share what differs between plots"
+            .to_owned(),
+    ];
+    if let Ok(study) = &view.study {
+        notes.push(region(view, study));
+        notes.extend(edge(view));
+    }
+    notes.extend(blocks(view));
+    notes.push(format!("the search for further runs draws from the seed {}", view.seed));
+    notes
+}
+
+fn model(view: &MixtureFitView<'_>) -> String {
+    let stated = if view.model_is_stated { "" } else { " (default)" };
+    let crossed = match (view.variables().is_empty(), view.crossing) {
+        (true, _) => String::new(),
+        (false, crossing) => {
+            let ranges: Vec<String> = view
+                .variables()
+                .iter()
+                .map(|own| {
+                    let (low, high) = own.range();
+                    format!(
+                        "{} from −1 at {} to 1 at {}",
+                        own.name,
+                        significant(low, 4),
+                        significant(high, 4)
+                    )
+                })
+                .collect();
+            let how = match crossing {
+                Crossing::Every => "crossed with every term",
+                Crossing::Linear => "crossed with the linear terms",
+                Crossing::Common => "acting alike at all compositions",
+            };
+            format!("; process variables coded, {}, {how}", ranges.join(", "))
+        }
+    };
+    format!(
+        "Scheffé's {} model{stated}, {} coefficients{crossed}",
+        view.model.order.name(),
+        view.model.terms.len()
+    )
+}
+
+/// What the blocks shift.
+fn blocks(view: &MixtureFitView<'_>) -> Option<String> {
+    let shifts = view.study.as_ref().ok().map(Study::shifts).filter(|shifts| !shifts.is_empty())?;
+    let shift = |(name, shift): (&String, &f64)| format!("{name} {}", signed(significant(*shift, 3)));
+    let shifts: Vec<String> = view.model.blocks().iter().zip(&shifts).map(shift).collect();
+    Some(format!(
+        "blocks shift all results against their mean by {}; the model counts them, and what it says is for their mean",
+        shifts.join(", ")
+    ))
+}
+
+fn region(view: &MixtureFitView<'_>, study: &Study) -> String {
+    let what = if view.region_is_stated {
+        "the bounds that were given"
+    } else {
+        "what the results span, component by component"
+    };
+    let confidence = digits(100.0 * study.regression.confidence, 5.0);
+    format!(
+        "the best is looked for within {what}; intervals hold one at a time at {confidence} %, if the model is right"
+    )
+}
+
+fn edge(view: &MixtureFitView<'_>) -> Option<String> {
+    let is_bound = |x: f64, bound: Bound| {
+        let free = NEAR < bound.high - bound.low;
+        let inner_low = bound.low + NEAR < x || bound.low <= 0.0;
+        let inner_high = x < bound.high - NEAR || 1.0 <= bound.high;
+        free && !(inner_low && inner_high)
+    };
+    let edges: Vec<&str> = view
+        .optima
+        .iter()
+        .filter(|own| !matches!(own.goal, Goal::Target(_)))
+        .filter(|own| own.fractions.iter().enumerate().any(|(at, x)| is_bound(*x, view.region.reach(at))))
+        .map(|own| if own.goal == Goal::Maximum { "maximum" } else { "minimum" })
+        .collect();
+    (!edges.is_empty()).then(|| {
+        format!(
+            "the {} lies on a bound of the region: beyond it may be better, and nothing was tested there",
+            edges.join(" and the ")
+        )
+    })
+}
