@@ -23,8 +23,9 @@ use crate::report::document::facts;
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Example:
-  meltbook study plan --question \"Does the second liquid hold its voltage longer?\" --electrolyte \"E1 name=A\" \\
-      --electrolyte \"E2 name=B\" --metric \"voltage day=14\" --cells 6 --ends 2026-12-20 --blocks \"operator AB CD\" \\
+  meltbook study plan --question \"Does the second liquid hold its voltage longer?\" \\
+      --electrolyte \"E1 name=A\" --electrolyte \"E2 name=B\" --metric \"voltage day=14\" \\
+      --cells 6 --ends 2026-12-20 --blocks \"operator AB CD\" \\
       --reading \"open-circuit every=7d until=14d\" --difference \"20 mV\" --sd \"12 mV\"")]
 pub(super) struct PlanArgs {
     #[command(flatten)]

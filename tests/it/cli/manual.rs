@@ -32,7 +32,7 @@ fn every_command_has_a_page() {
         assert!(page.contains("meltbook"), "{command}");
     }
     let below = fs::read_to_string(here.path().join("man1/meltbook-batch-weigh.1")).expect("it is there");
-    assert!(below.contains("meltbook batch weigh E1"), "its example stands there: {below}");
+    assert!(below.contains("meltbook batch weigh E2 ChCl"), "its example stands there: {below}");
     let again = run_in(here.path(), &["manual", "man1"]);
     assert_eq!(again.code, 2);
     assert!(again.stderr.contains("is there already"), "{}", again.stderr);
