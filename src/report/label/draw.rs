@@ -5,7 +5,7 @@ use maud::{Markup, html};
 use super::LabelError;
 use super::content::LabelContent;
 use super::fit::{Placed, code_line, fit};
-use super::lines::{missing_on_package, needs_fold_out};
+use super::lines::{missing_on_package, needs_fold_out, on_fold_out};
 use super::qr::{Qr, qr};
 use super::stock::LabelStock;
 use crate::report::lettering::{FONT, Weight, drawable, length, width};
@@ -19,6 +19,10 @@ pub struct LabelDrawing {
     pub left_off: Vec<&'static str>,
     /// True if the scheme asks a label for some of that: it is then printed with a fold-out.
     pub needs_fold_out: bool,
+    /// What of it stands on that fold-out.
+    pub on_fold_out: Vec<&'static str>,
+    /// What stands nowhere but in the book.
+    pub in_the_book: Vec<&'static str>,
     /// What of that even the smallest package carries itself: the label is then too small.
     pub too_small_for: Vec<&'static str>,
 }
@@ -37,7 +41,9 @@ pub fn label_drawing(label: &LabelContent, stock: LabelStock) -> Result<LabelDra
     };
     let too_small_for = missing_on_package(&left_off);
     let needs_fold_out = needs_fold_out(label, &left_off);
-    Ok(LabelDrawing { svg: svg.into_string(), left_off, needs_fold_out, too_small_for })
+    let (on_fold_out, in_the_book) = on_fold_out(label, stock, &left_off);
+    let svg = svg.into_string();
+    Ok(LabelDrawing { svg, left_off, needs_fold_out, on_fold_out, in_the_book, too_small_for })
 }
 
 /// The label without a frame of reference of its own, and what had no room on it.

@@ -9,7 +9,7 @@ use maud::{Markup, html};
 use super::content::LabelContent;
 use super::draw::text;
 use super::fit::Placed;
-use super::hazards::{LabelAlert, LabelHazards, SignalWord, pictogram_name};
+use super::hazards::{LabelAlert, LabelHazards, LabelStatement, SignalWord, pictogram_name};
 use super::lines::Line;
 use super::stock::LabelStock;
 use crate::caution::{Severity, WayPast};
@@ -177,10 +177,14 @@ fn hazards_known(hazards: &LabelHazards) -> Vec<String> {
     if !hazards.contains.is_empty() {
         said.push(format!("Contains {}.", hazards.contains.join(", ")));
     }
-    if hazards.of_components {
+    let words = |known: &LabelStatement| format!("{} {}", known.code, known.text);
+    let (presumed, stated): (Vec<&LabelStatement>, Vec<&LabelStatement>) =
+        hazards.statements.iter().partition(|known| known.code.ends_with(" presumed"));
+    said.extend(presumed.into_iter().map(words));
+    if hazards.of_components && !stated.is_empty() {
         said.push("Statements of the components, not of the mixture:".to_owned());
     }
-    said.extend(hazards.statements.iter().map(|known| format!("{} {}", known.code, known.text)));
+    said.extend(stated.into_iter().map(words));
     said
 }
 

@@ -281,6 +281,20 @@ pub(super) fn needs_fold_out(label: &LabelContent, left_off: &[&str]) -> bool {
     label.hazards.rule.is_some() && left_off.iter().any(|words| !may_be_missing.contains(words))
 }
 
+/// What of that stands on the fold-out, and what does not: cells of a set share one, which leaves out what each has of
+/// its own.
+pub(super) fn on_fold_out<'w>(
+    label: &LabelContent,
+    stock: LabelStock,
+    left_off: &[&'w str],
+) -> (Vec<&'w str>, Vec<&'w str>) {
+    if !needs_fold_out(label, left_off) {
+        return (Vec::new(), left_off.to_vec());
+    }
+    let own = ["note", "storage", "composition", "part of the composition", "who", "date", "use-by date"];
+    left_off.iter().partition(|words| stock != LabelStock::CellSleeve || !own.contains(*words))
+}
+
 /// What even the smallest package carries itself, wherever the rest is (CLP Annex I 1.5.1.2, from memory), of what
 /// has no room.
 pub(super) fn missing_on_package<'w>(left_off: &[&'w str]) -> Vec<&'w str> {

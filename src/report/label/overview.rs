@@ -2,9 +2,9 @@
 
 use super::LabelError;
 use super::content::LabelContent;
-use super::draw::label_drawing;
+use super::draw::{LabelDrawing, label_drawing};
 use super::fold_pages::fold_outs;
-use super::preview::{label_document, too_small};
+use super::preview::{label_document, room_words, too_small};
 use super::sheet::{LabelRun, labels_per_page};
 use super::stock::LabelStock;
 use crate::record::Code;
@@ -70,26 +70,19 @@ fn table(runs: &[LabelRun<'_>]) -> Table {
 
 /// What has no room, a sentence for all labels that lack the same.
 fn left_off(run: &LabelRun<'_>) -> Result<Vec<String>, LabelError> {
-    let mut lacking: Vec<((bool, String), Vec<Code>)> = Vec::new();
+    let mut lacking: Vec<(LabelDrawing, Vec<Code>)> = Vec::new();
     for label in run.labels {
         let drawing = label_drawing(label, run.stock)?;
-        let lacks = (drawing.needs_fold_out, drawing.left_off.join(", "));
         let code = label.code.parse::<Code>().ok();
-        match lacking.iter_mut().find(|(known, _)| *known == lacks) {
+        match lacking.iter_mut().find(|(known, _)| known.left_off == drawing.left_off) {
             Some((_, codes)) => codes.extend(code),
-            None => lacking.push((lacks, code.into_iter().collect())),
+            None => lacking.push((drawing, code.into_iter().collect())),
         }
     }
-    let sentence = |((folds, lacks), codes): ((bool, String), Vec<Code>)| {
-        let (stock, range) = (run.stock, code_range(&codes));
-        match folds {
-            true => {
-                format!("On the fold-out, since the {stock} labels of {range} have no room for it: {lacks}.")
-            }
-            false => format!("No room on the {stock} labels of {range} for: {lacks}."),
-        }
+    let sentences = |(drawing, codes): (LabelDrawing, Vec<Code>)| {
+        room_words(&drawing, &run.stock.to_string(), &format!("s of {}", code_range(&codes)))
     };
-    Ok(lacking.into_iter().filter(|((_, lacks), _)| !lacks.is_empty()).map(sentence).collect())
+    Ok(lacking.into_iter().flat_map(sentences).collect())
 }
 
 /// The labels on which even that has no room which the smallest package carries itself.

@@ -24,19 +24,25 @@ pub fn label_document(labels: &[LabelContent], stock: LabelStock) -> Result<Docu
 
 /// What has no room, and where it is instead.
 fn room(drawing: &LabelDrawing, stock: LabelStock) -> Vec<Block> {
-    let left_off = drawing.left_off.join(", ");
     let mut said: Vec<Block> = Vec::new();
     if !drawing.too_small_for.is_empty() {
         said.push(paragraph(strong(too_small(&drawing.too_small_for, stock))));
     }
-    if drawing.needs_fold_out {
-        said.push(paragraph(format!(
-            "On its fold-out, since a {stock} label has no room for it: {left_off}."
-        )));
-    } else if !left_off.is_empty() {
-        said.push(paragraph(muted(format!("No room on a {stock} label for: {left_off}."))));
-    }
+    said.extend(room_words(drawing, &stock.to_string(), "").into_iter().map(|words| paragraph(muted(words))));
     said
+}
+
+/// A sentence on what is on the fold-out, and one on what has no room at all. `of` names the labels.
+pub(super) fn room_words(drawing: &LabelDrawing, stock: &str, of: &str) -> Vec<String> {
+    let said = [
+        (
+            format!("On the fold-out, since there is no room for it on the {stock} label{of}"),
+            &drawing.on_fold_out,
+        ),
+        (format!("No room on the {stock} label{of} for"), &drawing.in_the_book),
+    ];
+    let said = said.into_iter().filter(|(_, what)| !what.is_empty());
+    said.map(|(begin, what)| format!("{begin}: {}.", what.join(", "))).collect()
 }
 
 /// What a label that is too small must be told.

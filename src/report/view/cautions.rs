@@ -62,7 +62,8 @@ fn circumstances(review: &Review, context: &Context) -> Block {
     note(context.damp_air, "open to damp air");
     if let Some(heat) = context.heat {
         let time = context.time.map_or(String::new(), |time| format!(" for {} h", time.hours()));
-        done.push(format!("heated to {heat}{time}"));
+        let how = if context.is_heated() { "heated to" } else { "at" };
+        done.push(format!("{how} {heat}{time}"));
     } else if context.heated {
         done.push("heated".to_owned());
     }
@@ -195,17 +196,13 @@ pub fn cautions_on_sheet(review: &Review) -> Vec<Block> {
     let mut blocks: Vec<Block> =
         review.alerts.iter().filter(grave).map(|alert| short_alert(alert).into()).collect();
     // Of many notes the titles say what they are about; what to do is in the procedure and in the whole review.
-    let noted: Vec<&Alert> = review.alerts.iter().filter(|alert| !grave(alert)).collect();
-    let in_full = noted.len() <= NOTES_IN_FULL;
-    let words = |alert: &&Alert| match in_full {
-        true => format!("{}: {}", alert.title, alert.message.trim_end_matches('.')),
-        false => alert.title.clone(),
-    };
-    let mut notes: Vec<String> = noted.iter().map(words).collect();
-    notes.dedup();
-    let notes = notes.join("; ");
-    if !notes.is_empty() {
-        blocks.push(Caution::note(notes).into());
+    let notes: Vec<&Alert> = review.alerts.iter().filter(|alert| !grave(alert)).collect();
+    if notes.len() <= NOTES_IN_FULL {
+        blocks.extend(notes.into_iter().map(|alert| Block::from(short_alert(alert))));
+    } else {
+        let mut titles: Vec<&str> = notes.into_iter().map(|alert| alert.title.as_str()).collect();
+        titles.dedup();
+        blocks.push(Caution::note(titles.join("; ")).into());
     }
     blocks.push(paragraph(
         strong(gravest_in_words(review))

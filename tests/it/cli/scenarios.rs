@@ -177,10 +177,10 @@ impl Scene {
         assert!(alerts.iter().map(gravity).is_sorted(), "{}", self.id);
         let mut after = 0;
         for alert in grave(&alerts) {
-            let title = format!("{}:", text(alert, "title"));
-            assert_eq!(flat.matches(&title).count(), 1, "{}: {title}\n{flat}", self.id);
-            let at = flat.find(&title).unwrap();
-            assert!(after < at, "{}: {title} is out of order", self.id);
+            let said = text(alert, "message");
+            assert_eq!(flat.matches(said).count(), 1, "{}: {said}\n{flat}", self.id);
+            let at = flat.find(said).unwrap();
+            assert!(after < at, "{}: {said} is out of order", self.id);
             after = at;
         }
         let masses = flat.find("Weighed").unwrap_or(flat.len());

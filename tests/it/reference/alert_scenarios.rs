@@ -76,7 +76,7 @@ const SITUATIONS: &[(&str, Situation, Situation)] = &[
     ("CLOSED-HEAT", ("choline chloride, glycerol", "sealed at 60 °C"), ("choline chloride, glycerol", "at 60 °C")),
     ("HEAT-UNKNOWN", ("urea", "heated"), ("urea", "at 60 °C")),
     ("CELL-SHORT", ("", "shorted"), ("zinc, zinc chloride", "cell")),
-    ("EXT-PH", ("potassium hydroxide", ""), ("citric acid", "")),
+    ("EXT-PH", ("potassium hydroxide", ""), ("glycerol", "")),
     ("CMR", ("phenol", ""), ("glycerol", "")),
     ("PHENOL-SKIN", ("phenol", ""), ("thymol", "")),
     ("HYGRO", ("zinc chloride", ""), ("manganese dioxide", "")),

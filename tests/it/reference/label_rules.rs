@@ -173,4 +173,17 @@ fn what_only_a_test_could_rule_out_stays_on_the_label() {
     assert!(said[0].starts_with("H271") && said[0].contains("the mixture is not tested"), "{said:?}");
     assert!(label.lines("signal_word").any(|line| line.text == "Danger"));
     assert!(label.lines("pictograms").any(|line| line.text == "GHS03"));
+    assert!(label.lines("precautions").any(|line| line.code.as_deref() == Some("P220")));
+}
+
+/// A code of the component table without a precautionary statement would leave a label without advice.
+#[test]
+fn every_statement_of_the_table_has_a_precaution() {
+    for component in table().iter() {
+        let components = [std::sync::Arc::clone(component)];
+        let subject = Subject { components: &components, ..Subject::default() };
+        let label = label_content(&review(&subject, &Context::default()), 500.0);
+        let stated = label.lines("hazard_statements").count();
+        assert_eq!(0 < stated, 0 < label.lines("precautions").count(), "{}", component.id);
+    }
 }
