@@ -64,9 +64,9 @@ fn cases() -> Vec<&'static Case> {
         batch::CASES,
         cell::CASES,
         log::CASES,
-        mixture::CASES,
         observations::CASES,
         statistics::CASES,
+        mixture::CASES,
     ]
     .into_iter()
     .flatten()
