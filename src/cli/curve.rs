@@ -20,7 +20,7 @@ use crate::report::view::{CurveView, FittedSeries, WaldenView, curve_document, w
 Examples:
   meltbook curve \"ChCl:EG 1:2\" --property viscosity --at \"40 °C\"
   meltbook curve \"ChCl:glycerol 1:2\" --property density --at \"25 °C\" --at \"60 °C\"
-  meltbook curve \"ChCl:urea 1:2\" --property viscosity --form arrhenius --format html --out viscosity.html")]
+  meltbook curve \"ChCl:urea 1:2\" --property viscosity --form arrhenius --out viscosity.txt")]
 pub(super) struct CurveArgs {
     #[command(flatten)]
     options: CurveOptions,

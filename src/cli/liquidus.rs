@@ -22,7 +22,8 @@ use crate::report::view::{LiquidusView, liquidus_document};
 Examples:
   meltbook liquidus ChCl urea
   meltbook liquidus ChCl EG --liquid-at \"-20 °C\"
-  meltbook liquidus ChCl urea --model \"margules A=-4000±500J/mol\" --pure \"ChCl melts=597±7K fusion=4300±600J/mol\"
+  meltbook liquidus ChCl urea --model \"margules A=-4000±500J/mol\" \\
+    --pure \"ChCl melts=597±7K fusion=4300±600J/mol\"
   meltbook liquidus naphthalene biphenyl --pure \"naphthalene melts=353.37K fusion=19010J/mol\" \\
     --pure \"biphenyl melts=342.08K fusion=18570J/mol\"
   meltbook liquidus thymol decanoic-acid phenol --format html --out triangle.html")]

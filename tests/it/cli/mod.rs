@@ -3,6 +3,7 @@
 mod blend;
 mod cautions;
 mod component;
+mod curve;
 mod display;
 mod fit;
 mod formula;

@@ -9,6 +9,7 @@ const POINTS: &[(&str, &str)] = &[
     ("points.csv", "x,T (K),plain,weight\n0.2,331.0,331.0,1\n0.5,318.6,318.6,1\n1.0,353.3,353.3,1\n"),
     ("spoiled.csv", "x,T (K),weight\n20,331.0,0\n0.5,-3,1\n0.7,warm,1\n"),
     ("empty.csv", "x,T (K)\n,\n"),
+    ("pairs.csv", "T (°C),kappa (mS/cm)\n20,6.1\n30,8.2\n"),
     ("visc.csv", "T (°C),eta (mPa·s),kappa (mS/cm)\n20,48,6.1\n30,-31,8.2\n-300,12,9\n"),
 ];
 
@@ -183,7 +184,7 @@ pub const CASES: &[Case] = &[
     ),
     liquidus(
         "column_missing",
-        &["curve", "--property", "walden", "--points", "visc.csv", "--x", "T", "--y", "kappa"],
+        &["curve", "--property", "walden", "--points", "pairs.csv", "--x", "T", "--y", "kappa"],
     ),
     liquidus(
         "not_positive",

@@ -55,7 +55,6 @@ const UNREACHABLE: &[(&str, &str)] = &[
 fn cases() -> Vec<&'static Case> {
     [
         component::CASES,
-        compose::CASES,
         file::CASES,
         flag::CASES,
         formula::CASES,
@@ -67,10 +66,11 @@ fn cases() -> Vec<&'static Case> {
         cell::CASES,
         log::CASES,
         metric::CASES,
-        mixture::CASES,
         observations::CASES,
         statistics::CASES,
         study::CASES,
+        compose::CASES,
+        mixture::CASES,
     ]
     .into_iter()
     .flatten()

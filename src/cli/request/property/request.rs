@@ -169,7 +169,7 @@ fn gathered(
         let Some(y) = column else {
             let fault = Fault::new(
                 "column_missing",
-                "Walden's product needs a column of viscosities",
+                "the product of Walden needs a column of viscosities",
                 Place::named("--points"),
             );
             return Err(fault.with_hint("Name it with --viscosity COLUMN.").into());

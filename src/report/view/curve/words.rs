@@ -68,8 +68,12 @@ pub(super) fn verdict(view: &CurveView) -> String {
             significant(high, 4)
         ));
     }
-    if last.beyond(at.kelvin(), view.water()).is_some() {
-        words.push_str(" That lies beyond the points: it holds only if the law goes on.");
+    match last.beyond(at.kelvin(), view.water()) {
+        None => {}
+        Some(Beyond { kelvin: 0.0, water }) if water.is_nan() => {
+            words.push_str(" What water does to it these points don't say.");
+        }
+        Some(_) => words.push_str(" That lies beyond the points: it holds only if the law goes on."),
     }
     words
 }

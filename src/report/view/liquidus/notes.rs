@@ -20,6 +20,7 @@ pub(super) fn warnings(view: &LiquidusView) -> Vec<Warning> {
         fit(prediction, &mut warnings);
         liquids(view, prediction, &mut warnings);
         gaps(prediction, &mut warnings);
+        hidden(prediction, &mut warnings);
     }
     for note in view.components.iter().filter_map(|own| own.note.as_ref()) {
         warnings.push(Warning::new("data_disagree", lower(note)));
@@ -208,6 +209,24 @@ fn liquids(view: &LiquidusView, prediction: &Prediction, warnings: &mut Vec<Warn
         }
     };
     warnings.extend(message.into_iter().map(|message| Warning::new("two_liquids", message)));
+}
+
+/// Stated compounds that no liquid gives first.
+fn hidden(prediction: &Prediction, warnings: &mut Vec<Warning>) {
+    let first: Vec<usize> = match &prediction.shape {
+        Shape::Binary(binary) => binary.diagram.points.iter().map(|point| point.solid).collect(),
+        Shape::Ternary(ternary) => {
+            ternary.surface.lattice.iter().flatten().map(|point| point.solid).collect()
+        }
+    };
+    let solids = prediction.case.system.solids.iter().enumerate();
+    for (_, solid) in solids.filter(|(at, solid)| solid.is_compound() && !first.contains(at)) {
+        let message = format!(
+            "the compound {} never comes out first: another solid does, at every composition",
+            solid.name
+        );
+        warnings.push(Warning::new("compound_never_first", message));
+    }
 }
 
 /// Where no solid is in the range of its data.
