@@ -183,7 +183,7 @@ impl Scene {
             assert!(after < at, "{}: {said} is out of order", self.id);
             after = at;
         }
-        let masses = flat.find("Weighed").unwrap_or(flat.len());
+        let masses = flat.find("Weigh in this order").expect("the masses have a head");
         assert!(after < masses, "{}: below the masses\n{flat}", self.id);
         sheet
     }

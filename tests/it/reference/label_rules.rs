@@ -173,7 +173,7 @@ fn what_only_a_test_could_rule_out_stays_on_the_label() {
     assert!(said[0].starts_with("H271") && said[0].contains("the mixture is not tested"), "{said:?}");
     assert!(label.lines("signal_word").any(|line| line.text == "Danger"));
     assert!(label.lines("pictograms").any(|line| line.text == "GHS03"));
-    assert!(label.lines("precautions").any(|line| line.code.as_deref() == Some("P220")));
+    assert!(label.lines("precautions").any(|line| line.code.as_deref() == Some("P210")));
 }
 
 /// A code of the component table without a precautionary statement would leave a label without advice.
