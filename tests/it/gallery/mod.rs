@@ -52,7 +52,6 @@ const UNREACHABLE: &[(&str, &str)] = &[
 fn cases() -> Vec<&'static Case> {
     [
         component::CASES,
-        compose::CASES,
         file::CASES,
         flag::CASES,
         formula::CASES,
@@ -65,6 +64,7 @@ fn cases() -> Vec<&'static Case> {
         log::CASES,
         observations::CASES,
         statistics::CASES,
+        compose::CASES,
     ]
     .into_iter()
     .flatten()
