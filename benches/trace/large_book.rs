@@ -253,6 +253,7 @@ impl Maker {
             humidity: None,
             open: None,
             later: false,
+            permit: None,
             because: None,
             at: self.at,
         }

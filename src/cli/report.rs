@@ -40,7 +40,7 @@ use crate::statistics::comparison::Method;
 Examples:
   meltbook report --out report.html
   meltbook report --study Q1 --out q1.html
-  meltbook report --of E1 --of E2 --metric \"voltage day=14\" --metric \"current day=14\" --out report.html")]
+  meltbook report --of E1 --of E2 --metric \"voltage day=14\" --out report.html")]
 pub(super) struct ReportArgs {
     /// What is taken of each cell, as for compare: \"voltage day=14\"; repeatable
     #[arg(long, value_name = "NAME key=value…")]

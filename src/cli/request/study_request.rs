@@ -78,7 +78,7 @@ pub(in crate::cli) fn study_request(
     }
     let each = wish.cells.unwrap_or(2);
     let blocks = blocks.unwrap_or_else(|| numbered(each as usize));
-    if let Some(given) = wish.blocks.as_ref().filter(|_| each as usize % blocks.len() != 0) {
+    if let Some(given) = wish.blocks.as_ref().filter(|_| !(each as usize).is_multiple_of(blocks.len())) {
         let message = format!(
             "{each} cells of each electrolyte can't be shared equally between {} blocks",
             blocks.len()

@@ -93,7 +93,7 @@ impl Cut {
             Self::Note => (label.note.is_some(), "note"),
             Self::NamesOfNotKnown => (
                 !hazards.not_known.is_empty() && !hazards.are_not_known(),
-                "names of what no hazard statement is known for",
+                "names of what is of unknown hazard",
             ),
             Self::Storage => (label.storage.is_some(), "storage"),
             Self::LongComposition => (label.composition.is_some(), "part of the composition"),

@@ -274,7 +274,7 @@ fn situations_are_told_everywhere_the_worst_first() {
             scene.make(&bench, &code);
             said.push_str(&scene.check_label(&bench, &code));
         }
-        for word in [" is safe", " are safe", "harmless", "approved", "no hazard"] {
+        for word in [" is safe", " are safe", "harmless", "approved", "no hazards", "not hazardous"] {
             assert!(!said.to_lowercase().contains(word), "{}: {word}", scene.id);
         }
         kept.push((format!("cli/scenarios/{}.txt", scene.id), said));

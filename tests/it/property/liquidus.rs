@@ -109,7 +109,10 @@ proptest! {
         let straight = binary(one, other, ActivityModel::of(2, &[pair]));
         let swapped = binary(other, one, ActivityModel::of(2, &[turned]));
         let found = (straight.liquidus(&[x, 1.0 - x]), swapped.liquidus(&[1.0 - x, x]));
-        let (Some((solid, kelvin)), Some((twin, other))) = found else { return Ok(prop_assert_eq!(found.0.is_none(), found.1.is_none())) };
+        let (Some((solid, kelvin)), Some((twin, other))) = found else {
+            prop_assert_eq!(found.0.is_none(), found.1.is_none());
+            return Ok(());
+        };
         prop_assert!((kelvin - other).abs() < 1e-8 * kelvin, "{kelvin} {other}");
         prop_assert!(solid != twin || (kelvin - other).abs() < 1e-8 * kelvin);
     }
