@@ -15,8 +15,8 @@ fn page(sample: &Sample) -> String {
 #[test]
 fn the_report_looks_as_kept() {
     let sample = Sample::new();
-    golden::check("demo/report.txt", &sample.said(&["report"]));
-    golden::check("demo/report.csv", &sample.said(&["report", "--format", "csv"]));
+    golden::check("report/sample.txt", &sample.said(&["report"]));
+    golden::check("report/sample.csv", &sample.said(&["report", "--format", "csv"]));
 }
 
 /// No script, nothing from elsewhere: the file can be read in ten years on a machine without a network.
