@@ -7,9 +7,9 @@ use super::args::Common;
 use super::judged::{self, Judged};
 use super::outcome::{Failure, Outcome};
 use super::request::{
-    CellSelection, GroupBy, Lots, Observed, Paper, StudyRecords, cell_records, code, failure, here, now,
-    observed_cells, open_book, review_batch, scheme_here, settings, standing, study_observed, usual_metrics,
-    usual_summary_rules, zone,
+    CellSelection, GroupBy, Lots, Observed, Paper, StudyRecords, cell_records, cell_review, code,
+    component_table, failure, here, now, observed_cells, open_book, review_batch, scheme_here, settings,
+    standing, study_observed, usual_metrics, usual_summary_rules, zone,
 };
 use super::study::{StudyQuestion, asked, looked, of_asked, shown};
 use super::summarised::{Summarised, summarised};
@@ -17,15 +17,17 @@ use crate::book::{Book, logs, made_of, studies};
 use crate::caution::Review;
 use crate::cell::metric::{CellRecord, Metric};
 use crate::input::{Faults, Warning};
-use crate::record::Code;
 use crate::record::cell::Cell;
 use crate::record::graph::{NodeKind, TraceGraph};
 use crate::record::study::Asked;
+use crate::record::{Code, read_design};
 use crate::report::answer::{comparison_answer, summary_answer, trace_answer};
 use crate::report::document::Document;
 use crate::report::html;
 use crate::report::standing::Standing;
-use crate::report::view::{ReportView, ReportedBatch, ReportedMetric, code_range, missing, report_document};
+use crate::report::view::{
+    Meeting, ReportView, ReportedBatch, ReportedMetric, code_range, missing, report_document,
+};
 use crate::statistics::comparison::Method;
 
 /// One page that tells it all: what was made, which lot went into which cell, each metric with its plots, the comparison with its
@@ -167,6 +169,7 @@ fn answer(
     let codes: Vec<Code> = records.iter().map(|record| record.cell.code.clone()).collect();
     let thread = made_of(book, &codes, &here(at)).map_err(|error| failure(&error))?;
     let batches = batches(common, book, &thread)?;
+    let (meetings, not_known) = meetings(common, book, records)?;
     let (entry, head) = book.head().map_err(|error| failure(&error))?;
     let logs = logs(book).map_err(|error| failure(&error))?;
     let logged =
@@ -175,7 +178,8 @@ fn answer(
         .iter()
         .map(|told| summarised(&told.observed, usual_summary_rules()))
         .collect::<Result<Vec<_>, _>>()?;
-    let (studies, beside) = studies_of(args, book, &codes)?;
+    let (studies, mut beside) = studies_of(args, book, &codes)?;
+    beside.extend(not_known);
     let zone = zone();
     let laboratory = settings(common)?.map(|settings| settings.laboratory).unwrap_or_default();
     let view = ReportView {
@@ -185,6 +189,7 @@ fn answer(
         zone: &zone,
         head: (entry, head.short()),
         batches: batches.iter().map(|(standing, review)| ReportedBatch { standing, review }).collect(),
+        meetings: &meetings,
         cells: records,
         metrics: told.iter().zip(&summaries).map(|(told, summary)| reported(told, summary)).collect(),
         studies: &studies,
@@ -206,6 +211,35 @@ fn reported<'v>(told: &'v Told, summary: &'v Summarised<'v>) -> ReportedMetric<'
         summary: summary.view(&told.observed),
         comparison: told.judged.as_ref().map(|judged| judged.view(&told.observed)),
     }
+}
+
+/// What meets in the cells, once for each set of lots and design; and materials of designs that nothing is known of.
+fn meetings(
+    common: &Common,
+    book: &Book,
+    records: &[CellRecord],
+) -> Result<(Vec<Meeting>, Vec<Warning>), Failure> {
+    let (table, scheme) = (component_table(common)?, scheme_here(common)?);
+    let (mut meetings, mut warnings) = (Vec::<Meeting>::new(), Vec::new());
+    for cell in records.iter().map(|record| &record.cell) {
+        let batches: Vec<Code> = cell.contents.iter().map(|content| content.batch.clone()).collect();
+        let design = &cell.set.design;
+        let known = meetings.iter_mut().find(|known| known.batches == batches && known.design == design.name);
+        if let Some(known) = known {
+            known.cells.push(cell.code.clone());
+            continue;
+        }
+        let read = read_design("the recorded design", &design.text)?;
+        let found = cell_review(book, &table, &batches, &read, scheme)?;
+        for warning in found.warnings {
+            if !warnings.contains(&warning) {
+                warnings.push(warning);
+            }
+        }
+        let (cells, design) = (vec![cell.code.clone()], design.name.clone());
+        meetings.push(Meeting { cells, batches, design, review: found.review });
+    }
+    Ok((meetings, warnings))
 }
 
 /// What each study of these cells says, with its departures; and a word where the report itself is a look before its end.

@@ -80,7 +80,7 @@ pub use ranges::code_range;
 pub use reading::{readings_long, readings_none, readings_wide};
 pub use reading_columns::{ReadingRow, readings_columns};
 pub use recipe::{procedure_steps, recipe_document, recipe_list};
-pub use report::{ReportView, ReportedBatch, ReportedMetric, missing, report_document};
+pub use report::{Meeting, ReportView, ReportedBatch, ReportedMetric, missing, report_document};
 pub use retarget::retarget_blocks;
 pub use sample_book::{SampleBook, sample_book};
 pub use sample_size::{FoundSpread, SizeWords, sample_size_document};

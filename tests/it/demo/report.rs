@@ -64,10 +64,12 @@ fn the_gravest_stands_first() {
         "<h2>What a careful reader would want, and is missing</h2>",
         "<h2>The thread from bottles to cells</h2>",
         "<h2>Conventions</h2>",
-        "<h2>Cautions for each batch</h2>",
+        "<h2>Cautions for each batch, and for what meets in cells</h2>",
     ];
     assert!(order.windows(2).all(|pair| place(pair[0]) < place(pair[1])));
     assert!(place("H314") < place("<h2>What was made</h2>"));
+    // Zinc meets an acidic chloride in these cells, which no batch says by itself.
+    assert!(place("mineral acid or acidic chloride with an active metal") < place("<h2>What was made</h2>"));
     for approval in ["is safe", "harmless", "approved", "no hazard"] {
         assert!(!page.to_lowercase().contains(approval), "{approval}");
     }

@@ -76,7 +76,8 @@ fn found(metric: &super::ReportedMetric<'_>) -> Vec<String> {
 /// What stops or warns, once each, the gravest first; then what each batch is as a mixture.
 fn cautions(view: &ReportView<'_>) -> Vec<Block> {
     let mut blocks = vec![heading(1, "Before anything of this is opened or repeated")];
-    let alerts = view.batches.iter().flat_map(|batch| &batch.review.alerts);
+    let in_cells = view.meetings.iter().flat_map(|meeting| &meeting.review.alerts);
+    let alerts = view.batches.iter().flat_map(|batch| &batch.review.alerts).chain(in_cells);
     let mut grave: Vec<_> = alerts.filter(|alert| Severity::Warn <= alert.severity).collect();
     grave.sort_by_key(|alert| std::cmp::Reverse(alert.severity));
     let mut told: Vec<Caution> = Vec::new();
@@ -112,13 +113,18 @@ fn mixtures(view: &ReportView<'_>) -> Table {
     table
 }
 
-/// The cautions of each batch, at the end of the report.
+/// The cautions of each batch and of each kind of cell, at the end of the report.
 pub(super) fn cautions_of_each(view: &ReportView<'_>) -> Vec<Block> {
-    let mut blocks = vec![heading(1, "Cautions for each batch")];
+    let mut blocks = vec![heading(1, "Cautions for each batch, and for what meets in cells")];
     for batch in &view.batches {
         let life = &batch.standing.life;
         blocks.push(heading(2, format!("{} {}", life.code, life.name)));
         blocks.extend(deeper(&cautions_on_sheet(batch.review), 2));
+    }
+    for meeting in view.meetings {
+        let (cells, batches) = (code_range(&meeting.cells), code_range(&meeting.batches));
+        blocks.push(heading(2, format!("In the cells {cells}: {batches} in {}", meeting.design)));
+        blocks.extend(deeper(&cautions_on_sheet(&meeting.review), 2));
     }
     blocks
 }

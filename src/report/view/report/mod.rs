@@ -20,6 +20,7 @@ use super::trace::trace_figure;
 use crate::caution::Review;
 use crate::cell::metric::CellRecord;
 use crate::input::Warning;
+use crate::record::Code;
 use crate::record::graph::TraceGraph;
 use crate::report::document::{Block, Document, bullets, heading, paragraph};
 use crate::report::standing::Standing;
@@ -38,6 +39,8 @@ pub struct ReportView<'a> {
     pub head: (u64, String),
     /// Everything that went into the cells, and what that was made of, with its cautions.
     pub batches: Vec<ReportedBatch<'a>>,
+    /// What meets in cells, for each set of lots and design.
+    pub meetings: &'a [Meeting],
     /// The cells with their readings.
     pub cells: &'a [CellRecord],
     /// What was taken of each cell and compared.
@@ -58,6 +61,18 @@ pub struct ReportedBatch<'a> {
     pub standing: &'a Standing,
     /// Its cautions.
     pub review: &'a Review,
+}
+
+/// What meets in cells that hold the same lots by the same design.
+pub struct Meeting {
+    /// The cells.
+    pub cells: Vec<Code>,
+    /// The lots.
+    pub batches: Vec<Code>,
+    /// The design.
+    pub design: String,
+    /// The cautions.
+    pub review: Review,
 }
 
 /// One metric.
