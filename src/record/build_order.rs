@@ -4,8 +4,7 @@
 //! humidity. Drawn at random, none of this goes with one electrolyte; in blocks, each day or operator has
 //! its share of all of them.
 
-use rand_chacha::ChaCha20Rng;
-use rand_chacha::rand_core::{Rng as _, SeedableRng as _};
+use crate::statistics::random::Chance;
 
 /// The place of one cell.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -21,17 +20,15 @@ pub struct Place {
 /// The cells of several sets in building order. Block by block; in each, every set has its share, to within
 /// one cell.
 ///
-/// The draw is that of ChaCha20 with the seed of `seed_from_u64` and the shuffle of Fisher and Yates (Knuth,
-/// The Art of Computer Programming, volume 2, algorithm 3.4.2 P), so that a seed gives the same order on any
-/// machine. No blocks count as one.
+/// The draw is that of [`Chance`], so that a seed gives the same order on any machine. No blocks count as one.
 pub fn build_order(sets: usize, cells: usize, blocks: usize, seed: u64) -> Vec<Place> {
     let blocks = blocks.max(1);
-    let mut random = ChaCha20Rng::seed_from_u64(seed);
+    let mut random = Chance::of_seed(seed);
     let mut in_blocks: Vec<Vec<Place>> = vec![Vec::new(); blocks];
     let mut next_block = 0;
     for set in 0..sets {
         let mut drawn: Vec<usize> = (0..cells).collect();
-        shuffle(&mut random, &mut drawn);
+        random.shuffle(&mut drawn);
         for cell in drawn {
             // Going on from block to block across sets, the blocks stay equal to within one cell too.
             let block = next_block % blocks;
@@ -39,7 +36,7 @@ pub fn build_order(sets: usize, cells: usize, blocks: usize, seed: u64) -> Vec<P
             next_block += 1;
         }
     }
-    in_blocks.iter_mut().for_each(|block| shuffle(&mut random, block));
+    in_blocks.iter_mut().for_each(|block| random.shuffle(block));
     in_blocks.into_iter().flatten().collect()
 }
 
@@ -59,11 +56,11 @@ pub struct Share {
 /// to within one cell, and it is random which of them comes short where. Which set comes when does not depend on
 /// the parts. The draw is that of [`build_order`].
 pub fn spread_order(parts: &[usize], per_block: usize, blocks: usize, seed: u64) -> Vec<Share> {
-    let mut random = ChaCha20Rng::seed_from_u64(seed);
+    let mut random = Chance::of_seed(seed);
     let mut order = Vec::with_capacity(parts.len() * per_block * blocks);
     for block in 0..blocks {
         let mut sets: Vec<usize> = (0..parts.len() * per_block).map(|cell| cell % parts.len()).collect();
-        shuffle(&mut random, &mut sets);
+        random.shuffle(&mut sets);
         order.extend(sets.into_iter().map(|set| Share { set, part: 0, block }));
     }
     for (set, &count) in parts.iter().enumerate() {
@@ -77,34 +74,13 @@ pub fn spread_order(parts: &[usize], per_block: usize, blocks: usize, seed: u64)
 
 /// Whose turn it is in each block: around and around, the parts in a random order, the blocks in a random order, and
 /// each block's turns in a random order again.
-fn turns(random: &mut ChaCha20Rng, count: usize, per_block: usize, blocks: usize) -> Vec<Vec<usize>> {
+fn turns(random: &mut Chance, count: usize, per_block: usize, blocks: usize) -> Vec<Vec<usize>> {
     let mut parts: Vec<usize> = (0..count).collect();
-    shuffle(random, &mut parts);
+    random.shuffle(&mut parts);
     let mut dealt: Vec<Vec<usize>> = (0..blocks)
         .map(|block| (0..per_block).map(|cell| parts[(block * per_block + cell) % count]).collect())
         .collect();
-    shuffle(random, &mut dealt);
-    dealt.iter_mut().for_each(|block| shuffle(random, block));
+    random.shuffle(&mut dealt);
+    dealt.iter_mut().for_each(|block| random.shuffle(block));
     dealt
-}
-
-/// Every order is as likely as any other.
-fn shuffle<T>(random: &mut ChaCha20Rng, items: &mut [T]) {
-    for last in (1..items.len()).rev() {
-        items.swap(last, below(random, last + 1));
-    }
-}
-
-/// A whole number from 0 to below `bound`, each as likely: draws above the last full multiple are thrown
-/// away.
-fn below(random: &mut ChaCha20Rng, bound: usize) -> usize {
-    let bound = bound.max(1) as u64;
-    let limit = u64::MAX - u64::MAX % bound;
-    loop {
-        let draw = random.next_u64();
-        if draw < limit {
-            // Below `bound`, which came from a usize.
-            return (draw % bound) as usize;
-        }
-    }
 }

@@ -16,7 +16,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("plan", &["recipe", "component", "chemistry", "quantity", "input"]),
     ("caution", &["component", "chemistry", "quantity", "input"]),
     ("compose", &["component", "chemistry", "quantity", "input", "statistics"]),
-    ("record", &["component", "quantity", "input"]),
+    ("record", &["component", "quantity", "input", "statistics"]),
     ("cell", &["record", "component", "chemistry", "quantity", "input", "statistics"]),
     ("book", &["record", "quantity", "input"]),
     (
