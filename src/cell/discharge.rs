@@ -65,8 +65,12 @@ pub struct Discharged {
     pub to_ns: i64,
     /// The whole of it.
     pub total: Totals,
-    /// Up to the cut-off; `None` if there is none or it was not reached.
+    /// Up to the cut-off; `None` if there is none, it was not reached, or the start was a false one. Nothing, and not
+    /// `None`, for a cell that was below it all the time.
     pub to_cut_off: Option<Totals>,
+    /// The first voltage with current, if it was at or below the cut-off and the cell came back above it, or stood below
+    /// zero: a bad contact or reversed leads.
+    pub false_start_volts: Option<f64>,
     /// When the cut-off was crossed.
     pub cut_off_ns: Option<i64>,
     /// Time at rest, in seconds.
@@ -185,14 +189,17 @@ impl Discharge {
         } else {
             (self.forward, self.backward)
         };
+        let false_start = run.false_start_volts();
+        let cut = run.cut.filter(|_| false_start.is_none());
         Some(Discharged {
             rule: self.rule,
             samples: self.samples,
             from_ns: self.first_ns,
             to_ns: last.at_ns,
             total: run.total,
-            to_cut_off: run.cut.map(|(totals, _)| totals),
-            cut_off_ns: run.cut.map(|(_, at)| at),
+            to_cut_off: cut.map(|(totals, _)| totals),
+            cut_off_ns: cut.map(|(_, at)| at),
+            false_start_volts: false_start,
             rest_s: self.rest_s,
             gaps: self.gaps,
             other_way_coulombs: other.total.coulombs,

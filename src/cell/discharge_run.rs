@@ -16,15 +16,33 @@ pub(super) struct Stretch {
 pub(super) struct Run {
     pub(super) total: Totals,
     pub(super) cut: Option<(Totals, i64)>,
+    /// The first voltage, if it is down at the cut-off already.
+    began_below_volts: Option<f64>,
+    /// Greatest and least voltage with current.
+    highest_volts: f64,
+    lowest_volts: f64,
     cut_off_volts: Option<f64>,
 }
 
 impl Run {
     pub(super) fn new(cut_off_volts: Option<f64>) -> Self {
-        Self { total: Totals::default(), cut: None, cut_off_volts }
+        Self {
+            total: Totals::default(),
+            cut: None,
+            began_below_volts: None,
+            highest_volts: f64::NEG_INFINITY,
+            lowest_volts: f64::INFINITY,
+            cut_off_volts,
+        }
     }
 
     pub(super) fn add(&mut self, stretch: &Stretch) {
+        let first = stretch.volts.0;
+        if self.total == Totals::default() && self.cut_off_volts.is_some_and(|cut_off| first <= cut_off) {
+            self.began_below_volts = Some(first);
+        }
+        self.highest_volts = self.highest_volts.max(first).max(stretch.volts.1);
+        self.lowest_volts = self.lowest_volts.min(first).min(stretch.volts.1);
         if let (Some(cut_off), None) = (self.cut_off_volts, self.cut)
             && let Some(share) = stretch.crosses(cut_off)
         {
@@ -33,6 +51,13 @@ impl Run {
             self.cut = Some((self.total.plus(&part), at_ns));
         }
         self.total = self.total.plus(stretch);
+    }
+
+    /// The first voltage, if it was down at the cut-off and the cell came back above it, or if voltages were below zero:
+    /// a bad contact or reversed leads, and no cell that was empty.
+    pub(super) fn false_start_volts(&self) -> Option<f64> {
+        let came_back = self.cut_off_volts.is_some_and(|cut_off| cut_off < self.highest_volts);
+        self.began_below_volts.filter(|_| came_back || self.lowest_volts < 0.0)
     }
 }
 

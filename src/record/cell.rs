@@ -122,32 +122,80 @@ pub enum Cause {
     Other(String),
 }
 
-/// Words that say that a value is unwanted and not what happened to the cell.
-const NO_CAUSES: [&str; 17] = [
-    "yes",
-    "y",
-    "x",
-    "true",
-    "1",
-    "excluded",
+/// Words that judge a value, or say nothing at all, and not what happened to the cell.
+const NO_CAUSE: [&str; 63] = [
+    "a",
+    "an",
+    "bad",
+    "below",
+    "above",
+    "current",
     "exclude",
+    "excluded",
+    "far",
+    "fine",
+    "from",
+    "good",
+    "high",
+    "higher",
+    "implausible",
+    "is",
+    "it",
+    "keep",
+    "left",
+    "low",
+    "lower",
+    "lowest",
+    "highest",
+    "mean",
+    "measurement",
+    "n",
+    "no",
+    "none",
+    "not",
+    "odd",
+    "off",
+    "ok",
+    "okay",
+    "omit",
+    "omitted",
+    "other",
+    "others",
     "out",
     "outlier",
-    "bad",
-    "low",
-    "high",
-    "too low",
-    "too high",
-    "odd",
+    "poor",
+    "reading",
+    "reason",
+    "remove",
+    "removed",
+    "resistance",
+    "strange",
+    "suspect",
+    "than",
+    "the",
+    "too",
+    "true",
+    "unknown",
+    "unusual",
+    "value",
+    "very",
+    "voltage",
+    "was",
+    "weak",
+    "weird",
     "wrong",
-    "no reason",
+    "x",
+    "y",
+    "yes",
 ];
 
-/// True for words that can say what happened to a cell: not an empty judgement such as "outlier", and not a bare
-/// number.
+/// True for words that can say what happened to a cell: any word beyond judgements of its value such as "outlier" or
+/// "voltage too low", and not a bare number.
 pub fn is_physical_cause(words: &str) -> bool {
-    let folded = words.trim().to_lowercase();
-    !NO_CAUSES.contains(&folded.as_str()) && folded.contains(char::is_alphabetic)
+    let folded = words.to_lowercase();
+    let mut named =
+        folded.split(|c: char| !c.is_alphanumeric()).filter(|word| word.contains(char::is_alphabetic));
+    named.any(|word| !NO_CAUSE.contains(&word))
 }
 
 impl Cause {

@@ -33,8 +33,8 @@ pub enum HeadError {
 const ROWS: usize = 200;
 
 impl LogHead {
-    /// Reads the beginning of a file: the named line, or else the first that has several columns and as many as
-    /// the line after it. Lines above it are what the instrument says of itself.
+    /// Reads the beginning of a file: the named line, or else the first that has several columns, as many as the line
+    /// after it, and is not all numbers. Lines above it are what the instrument says of itself.
     ///
     /// # Errors
     /// If there is no such line.
@@ -72,10 +72,18 @@ impl LogHead {
 fn found(lines: &[&str], separator: Option<char>) -> Option<(usize, char)> {
     lines.iter().enumerate().find_map(|(at, line)| {
         let separator = separator.unwrap_or_else(|| between(line));
-        let count = split(line, separator).len();
+        let names = split(line, separator);
+        let count = names.len();
         let next = lines[at + 1..].iter().find(|next| !next.trim().is_empty())?;
-        (1 < count && split(next, separator).len() == count).then_some((at, separator))
+        let alike = 1 < count && split(next, separator).len() == count;
+        (alike && !names.iter().all(|name| is_number(name))).then_some((at, separator))
     })
+}
+
+/// A number, or nothing: no name of a column.
+fn is_number(field: &str) -> bool {
+    field.chars().all(|c| c.is_ascii_digit() || " +-.,eE".contains(c)) && !field.contains(char::is_alphabetic)
+        || field.trim().parse::<f64>().is_ok()
 }
 
 /// Tabs and semicolons are meant to separate; a comma may also be a decimal sign.

@@ -42,7 +42,18 @@ pub enum CellWish {
 }
 
 /// Heads under which dates with times of day stand.
-const MOMENT_HEADS: [&str; 6] = ["timestamp", "datetime", "date time", "date_time", "date", "time"];
+const MOMENT_HEADS: [&str; 10] = [
+    "timestamp",
+    "datetime",
+    "date time",
+    "date_time",
+    "date",
+    "time",
+    "zeitstempel",
+    "datum",
+    "zeit",
+    "uhrzeit",
+];
 /// Heads under which cells stand.
 const CELL_HEADS: [&str; 2] = ["cell", "cells"];
 
@@ -106,7 +117,10 @@ fn time(head: &LogHead, wish: &LogWish) -> Result<LogTime, LayoutProblem> {
     let column = numbers(head, wish.time.as_ref(), Holds::Seconds, "--time")?;
     let Some(column) = column else {
         let columns = head.columns.join(", ");
-        let hint = format!("Name it, as in --time \"NAME unit=s\". The columns are {columns}.");
+        let hint = format!(
+            "Name it: --time \"NAME unit=s\" for a count, --time NAME for dates with times of day such as 2026-11-25 09:30. \
+             The columns are {columns}."
+        );
         return Err(problem(ProblemKind::NoTime, "no column of times is found", hint));
     };
     let Some(start) = wish.start else {

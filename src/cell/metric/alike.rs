@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::Metric;
-use super::cell_value::CellRecord;
+use super::cell_record::CellRecord;
 use super::day::fits;
 use crate::input::Warning;
 use crate::record::reading::ReadingValue;

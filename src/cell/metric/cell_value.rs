@@ -2,31 +2,15 @@
 
 use std::collections::BTreeMap;
 
-use jiff::Timestamp;
-
 use super::alike::mixed_conditions;
+use super::built_otherwise::built_otherwise;
+use super::cell_record::{CellRecord, shown_day};
+use super::found::Found;
 use super::{Metric, day, discharge, retention, slope};
-use crate::cell::figures::CellDischarge;
 use crate::cell::resistance::Pairing;
 use crate::input::Warning;
 use crate::record::Code;
-use crate::record::cell::{Cause, Cell};
-use crate::record::reading::{Reading, SETTLING, disturbed};
-
-/// What the records say of one cell.
-#[derive(Debug, Clone, PartialEq)]
-pub struct CellRecord {
-    /// The cell.
-    pub cell: Cell,
-    /// What its electrolyte is called.
-    pub electrolyte: String,
-    /// The lot code of its electrolyte.
-    pub batch: String,
-    /// Its readings in order of time.
-    pub readings: Vec<Reading>,
-    /// Its discharges to the cut-off of the metric, if that is taken from them.
-    pub discharges: Vec<CellDischarge>,
-}
+use crate::record::cell::Cause;
 
 /// What is taken of one cell.
 #[derive(Debug, Clone, PartialEq)]
@@ -60,14 +44,6 @@ pub struct Taken {
     pub remarks: Vec<Warning>,
 }
 
-/// A value of a cell, and the days after building up to which the metric looked for it.
-pub(super) struct Found {
-    pub(super) value: Result<f64, String>,
-    pub(super) until_d: f64,
-}
-
-const SECONDS_PER_DAY: f64 = 86_400.0;
-
 /// Takes a metric of each cell. `pairing` says which readings belong together for a resistance.
 pub fn taken(metric: &Metric, cells: &[CellRecord], pairing: &Pairing) -> Taken {
     let mut remarks: Vec<Warning> = mixed_conditions(metric, cells).into_iter().collect();
@@ -80,7 +56,11 @@ pub fn taken(metric: &Metric, cells: &[CellRecord], pairing: &Pairing) -> Taken 
     }
     let values: Vec<CellValue> =
         found.into_iter().map(|(record, found)| record.judged(metric, found)).collect();
+    if let Some(to) = metric.discharge() {
+        remarks.extend(discharge::remarks(cells, to));
+    }
     remarks.extend(cells.iter().filter_map(CellRecord::not_physical));
+    remarks.extend(built_otherwise(cells));
     remarks.extend(missing_words(&values));
     Taken { values, reference, remarks }
 }
@@ -153,24 +133,6 @@ impl CellRecord {
             _ => None,
         }
     }
-
-    /// Days after building.
-    pub(super) fn age_d(&self, at: Timestamp) -> f64 {
-        at.duration_since(self.cell.set.built).as_secs_f64() / SECONDS_PER_DAY
-    }
-
-    /// The readings until the cell was retired, each with whether a short circuit disturbs it.
-    pub(super) fn in_use(&self) -> Vec<(&Reading, bool)> {
-        let end = self.cell.retired.as_ref().map(|(at, _, _)| *at);
-        let since = disturbed(&self.readings, SETTLING);
-        let kept = |(reading, _): &(&Reading, bool)| end.is_none_or(|end| reading.taken.at <= end);
-        self.readings
-            .iter()
-            .zip(since)
-            .map(|(reading, since)| (reading, since.is_some()))
-            .filter(kept)
-            .collect()
-    }
 }
 
 /// The cells without a value that counts, by their reason.
@@ -185,10 +147,4 @@ fn missing_words(values: &[CellValue]) -> Vec<Warning> {
         Warning::new("no_value_of_cell", format!("{}: {reason}", cells.join(", ")))
     };
     reasons.into_iter().map(warning).collect()
-}
-
-/// A day as a person reads it.
-pub(super) fn shown_day(day: f64) -> String {
-    let rounded = (day * 10.0).round() / 10.0;
-    format!("{rounded}")
 }

@@ -1,6 +1,6 @@
 //! The course of the open-circuit voltage: of each cell, and the mean of cells that are alike.
 
-use super::cell_value::CellRecord;
+use super::cell_record::CellRecord;
 use crate::record::Code;
 use crate::record::cell::Cause;
 use crate::record::reading::ReadingKind;

@@ -1,7 +1,7 @@
 //! Values at a day: between the readings around it, or by the nearest set of readings.
 
 use super::Metric;
-use super::cell_value::{CellRecord, shown_day};
+use super::cell_record::{CellRecord, shown_day};
 use crate::cell::resistance::{Found, Method, Pairing, contradictions, resistances};
 use crate::cell::shot::{Shot, Shown};
 use crate::record::reading::{ReadingKind, ReadingValue, SETTLING, disturbed};

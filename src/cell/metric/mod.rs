@@ -2,10 +2,13 @@
 //! rule that is said. A metric has a text in the form `NAME key=value`, so that it can be typed, kept and read again.
 
 mod alike;
+mod built_otherwise;
+mod cell_record;
 mod cell_value;
 mod course;
 mod day;
 mod discharge;
+mod found;
 mod keys;
 mod parse;
 mod retention;
@@ -13,7 +16,8 @@ mod rule;
 mod slope;
 mod text;
 
-pub use cell_value::{CellRecord, CellValue, Taken, taken};
+pub use cell_record::CellRecord;
+pub use cell_value::{CellValue, Taken, taken};
 pub use course::{Course, MeanPoint, mean_course};
 
 use super::discharge::Work;

@@ -1,8 +1,9 @@
 //! Charge retention of each stored cell against the fresh cells of its lot.
 
 use super::ToCutOff;
-use super::cell_value::{CellRecord, Found};
+use super::cell_record::CellRecord;
 use super::discharge::{Sum, began_d, found as discharged};
+use super::found::Found;
 use crate::record::Code;
 
 /// What is read of one cell.
@@ -24,7 +25,7 @@ pub(super) fn found(
         .map(|record| Read {
             record,
             found: discharged(record, to, Sum::Charge),
-            fresh: began_d(record).is_some_and(|day| day <= fresh),
+            fresh: began_d(record, to).is_some_and(|day| day <= fresh),
         })
         .collect();
     let reference = read.iter().filter(|one| one.fresh).map(|one| one.record.cell.code.clone()).collect();

@@ -73,8 +73,10 @@ fn undisturbed() -> String {
 
 fn discharged(what: &str, to: &ToCutOff) -> String {
     let work = match to.work {
-        Work::Resistance(ohms) => format!("on {ohms} Ω"),
-        Work::Current(amperes) => format!("at {} mA", amperes * 1000.0),
+        Work::Resistance(ohms) => format!("on {ohms} Ω, or with the current where one was logged,"),
+        Work::Current(amperes) => {
+            format!("at {} mA, or with the current where one was logged,", amperes * 1000.0)
+        }
         Work::Measured => "with the current that was logged".to_owned(),
     };
     let per = match to.per {

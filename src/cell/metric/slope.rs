@@ -2,7 +2,7 @@
 
 use jiff::SignedDuration;
 
-use super::cell_value::{CellRecord, shown_day};
+use super::cell_record::{CellRecord, shown_day};
 use crate::cell::drift::{Drift, Settling, drift};
 use crate::input::Warning;
 use crate::record::reading::{SETTLING, disturbed};

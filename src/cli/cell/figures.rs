@@ -7,7 +7,7 @@ use clap::Args;
 use super::build::chosen;
 use super::retention::{Kept, RetentionOptions};
 use crate::book::{Book, logs, readings};
-use crate::cell::{CellDischarge, DischargeBasis, FigureRules, Figures, figures, figures_of_shots};
+use crate::cell::{CellDischarge, DischargeBasis, FigureRules, Figures, Work, figures, figures_of_shots};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
@@ -15,7 +15,7 @@ use crate::cli::request::{
     discharges_of_file, failure, log_scan, log_source, open_book,
 };
 use crate::component::ComponentTable;
-use crate::input::{Fault, Faults, Place};
+use crate::input::{Fault, Faults, Place, Warning};
 use crate::record::Code;
 use crate::record::log::LogImported;
 use crate::record::reading::{SETTLING, disturbed};
@@ -60,6 +60,7 @@ pub(super) fn run(common: &Common, args: &FiguresArgs) -> Result<Outcome, Failur
     let shots = faults.collect(args.rules.shots());
     let (Some(rules), Some(wish), Some(shots)) = (rules, wish, shots) else { return Err(faults.into()) };
     faults.or(())?;
+    let mut beside: Vec<Warning> = Vec::new();
     let mut list: Vec<Figures> = Vec::new();
     if args.rules.has_shots() {
         list.push(figures_of_shots(&shots, &rules.pairing));
@@ -70,6 +71,7 @@ pub(super) fn run(common: &Common, args: &FiguresArgs) -> Result<Outcome, Failur
     if !cells.is_empty() {
         let (book, table) = (open_book(common)?, request::component_table(common)?);
         list.extend(of_cells(common, &book, &cells, &rules, &wish, &args.entry, &table)?);
+        beside.extend(not_discharged(&book, &list, &wish)?);
     }
     let kept = args.retention.kept(&mut |codes| {
         let (book, table) = (open_book(common)?, request::component_table(common)?);
@@ -81,10 +83,62 @@ pub(super) fn run(common: &Common, args: &FiguresArgs) -> Result<Outcome, Failur
         let hint = "Name cells, give readings by flags, a file with --log, or --fresh and --stored.";
         return Err(fault.with_hint(hint).into());
     }
-    Ok(answer(&list, &rules, kept.as_ref()))
+    beside.extend(logged_current_taken(&list, &wish));
+    Ok(answer(&list, &rules, kept.as_ref(), beside))
 }
 
-fn answer(list: &[Figures], rules: &FigureRules, kept: Option<&Kept>) -> Outcome {
+/// Cells with logs that hold no current, where a discharge is asked for and no load is named.
+fn not_discharged(book: &Book, list: &[Figures], wish: &DischargeWish) -> Result<Vec<Warning>, Failure> {
+    if !wish.is_to_cut_off() {
+        return Ok(Vec::new());
+    }
+    let logs = logs(book).map_err(|error| failure(&error))?;
+    let cells = list
+        .iter()
+        .filter(|figures| figures.discharges.is_empty())
+        .filter_map(|figures| figures.cell.as_ref());
+    let warning = |cell: &Code| {
+        let own: Vec<String> = logs
+            .iter()
+            .filter(|log| log.imported.of(cell).is_some())
+            .map(|log| log.entry.to_string())
+            .collect();
+        if own.is_empty() {
+            return Warning::new(
+                "no_log",
+                format!("{cell} has no log, so no discharge: reading import takes one in"),
+            );
+        }
+        let message = format!(
+            "{cell} has no discharge: no current stands in its log of entry {}, and no load is named; say what it worked on \
+             with --load or --constant-current",
+            own.join(", ")
+        );
+        Warning::new("no_current", message)
+    };
+    Ok(cells.map(warning).collect())
+}
+
+/// What was said of the work, where a current was logged and counts instead.
+fn logged_current_taken(list: &[Figures], wish: &DischargeWish) -> Option<Warning> {
+    wish.work()?;
+    let measured =
+        |figures: &&Figures| figures.discharges.iter().any(|one| one.discharged.rule.work == Work::Measured);
+    let cells: Vec<String> = list
+        .iter()
+        .filter(measured)
+        .map(|figures| figures.cell.as_ref().map_or("the log".to_owned(), ToString::to_string))
+        .collect();
+    (!cells.is_empty()).then(|| {
+        let message = format!(
+            "{}: a current was logged, and is taken instead of --load or --constant-current",
+            cells.join(", ")
+        );
+        Warning::new("logged_current_taken", message)
+    })
+}
+
+fn answer(list: &[Figures], rules: &FigureRules, kept: Option<&Kept>, beside: Vec<Warning>) -> Outcome {
     let view = FiguresView {
         figures: list,
         rules,
@@ -92,6 +146,7 @@ fn answer(list: &[Figures], rules: &FigureRules, kept: Option<&Kept>) -> Outcome
         storage: kept.map(|kept| kept.storage.as_str()),
     };
     let mut warnings = figures_warnings(&view);
+    warnings.extend(beside);
     warnings.extend(kept.iter().flat_map(|kept| kept.warnings.clone()));
     let document = figures_document(&view, &warnings);
     let mut outcome =

@@ -8,9 +8,10 @@ use super::build::chosen;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{self, RecordArgs, cause, codes, failure, open_book, stamp};
+use crate::input::Warning;
 use crate::record::Event;
-use crate::record::cell::Retired;
-use crate::report::document::{Document, Table, column};
+use crate::record::cell::{Cause, Retired};
+use crate::report::document::{Caution, Document, Table, column};
 use crate::report::view::cell_state;
 
 /// Retire cells, with the physical cause: leak, short, dry, wrong-dose, end-of-test or "other: …"
@@ -60,5 +61,19 @@ pub(super) fn run(common: &Common, args: &RetireArgs) -> Result<Outcome, Failure
         "entry": head.0,
         "head": head.1.to_string(),
     });
-    Ok(Outcome::new("cell retire", answer, Document::new("Retired").with(table).with(entry_fact(&head))))
+    let mut document = Document::new("Retired").with(table);
+    let mut warnings = Vec::new();
+    if let Cause::Other(words) = &cause
+        && !cause.is_physical()
+    {
+        let message = format!(
+            "{words:?} judges a value and does not say what happened to the cell: in comparisons it counts; a leak, a short, \
+             a dry cell or a wrong dose would leave it out"
+        );
+        document.push(Caution::note(message.as_str()));
+        warnings.push(Warning::new("not_physical", message));
+    }
+    let mut outcome = Outcome::new("cell retire", answer, document.with(entry_fact(&head)));
+    outcome.warnings = warnings;
+    Ok(outcome)
 }

@@ -18,7 +18,8 @@ pub(super) struct Taken<'t> {
 }
 
 pub(super) fn answer(taken: &Taken<'_>) -> Outcome {
-    let warnings: Vec<Warning> = taken.overlaps.iter().map(overlap).collect();
+    let mut warnings: Vec<Warning> = taken.overlaps.iter().map(overlap).collect();
+    warnings.extend(taken.log.cells.iter().filter_map(below_zero));
     let document = log_document(taken.log, &warnings, taken.head, taken.mapping, &zone());
     let mut answer = log_answer(taken.log);
     answer["overlaps"] = taken
@@ -38,6 +39,18 @@ pub(super) fn answer(taken: &Taken<'_>) -> Outcome {
     let mut outcome = Outcome::new("reading import", answer, document);
     outcome.warnings = warnings;
     outcome
+}
+
+/// A voltage below zero: reversed leads, or a cell driven past its end.
+fn below_zero(logged: &LoggedCell) -> Option<Warning> {
+    let least = logged.volts?.least;
+    (least < 0.0).then(|| {
+        let message = format!(
+            "the log of {} goes down to {least} V: leads the wrong way round, or a cell that was driven past its end",
+            logged.cell
+        );
+        Warning::new("voltage_below_zero", message)
+    })
 }
 
 fn overlap(overlap: &Overlap) -> Warning {

@@ -235,16 +235,21 @@ fn discharged(
             list.entry(code).or_default().push(CellDischarge { entries, discharged, basis });
         }
     }
-    if to.per != Per::Cell {
-        let table = component_table(common)?;
-        for cell in cells {
-            let own = list.get_mut(&cell.code).into_iter().flatten();
-            let basis = discharge_basis(common, cell, &table)?;
-            own.for_each(|discharge| discharge.basis = basis);
-        }
+    let table = component_table(common)?;
+    for cell in cells {
+        let Some(own) = list.get_mut(&cell.code) else { continue };
+        let basis = match discharge_basis(common, cell, &table) {
+            // Of a whole cell it only serves to check against what its electrodes hold.
+            Err(_) if to.per == Per::Cell => DischargeBasis::default(),
+            basis => basis?,
+        };
+        own.iter_mut().for_each(|discharge| discharge.basis = basis);
     }
     Ok(list)
 }
+
+/// So many reasons are told.
+const MOST_REASONS: usize = 4;
 
 /// No cell has a value: what there is instead.
 fn nothing(metric: &Metric, records: &[CellRecord], taken: &Taken) -> Fault {
@@ -255,12 +260,15 @@ fn nothing(metric: &Metric, records: &[CellRecord], taken: &Taken) -> Fault {
     }
     let message = format!("no cell of {} gives its {}", code_range(&codes), metric.name());
     let place = Place::named(format!("--metric {:?}", metric.to_string()));
-    let most = reasons.into_iter().max_by_key(|(_, count)| *count);
-    let why = most.map(|(reason, count)| match taken.values.len() == count {
-        true => format!(": {reason}"),
-        false => format!(": {reason} ({count} of {})", taken.values.len()),
+    // The most frequent first.
+    let mut reasons: Vec<(&str, usize)> = reasons.into_iter().collect();
+    reasons.sort_by_key(|(_, count)| std::cmp::Reverse(*count));
+    let words = reasons.iter().take(MOST_REASONS).map(|(reason, count)| match reasons.len() {
+        1 => (*reason).to_owned(),
+        _ => format!("{reason} ({count} of {})", taken.values.len()),
     });
-    let why = why.unwrap_or_default();
+    let why = words.collect::<Vec<_>>().join("; ");
+    let why = if why.is_empty() { why } else { format!(": {why}") };
     Fault::new("no_such_readings", format!("{message}{why}"), place).with_hint(there_is(records))
 }
 

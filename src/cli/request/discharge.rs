@@ -22,10 +22,10 @@ pub(in crate::cli) struct DischargeOptions {
     /// The voltage at which a cell counts as discharged
     #[arg(long, value_name = "VOLTAGE", help_heading = "Discharge")]
     pub(in crate::cli) cut_off: Option<String>,
-    /// The load, where no current was logged
+    /// The load, for logs without a current; a current that was logged comes first
     #[arg(long, value_name = "RESISTANCE", help_heading = "Discharge", conflicts_with = "constant_current")]
     load: Option<String>,
-    /// The constant current, where none was logged
+    /// The constant current, for logs without one; a current that was logged comes first
     #[arg(long, value_name = "CURRENT", help_heading = "Discharge")]
     constant_current: Option<String>,
     /// Less current than this is a rest [default: 1 % of the greatest that was logged]
@@ -70,6 +70,16 @@ impl DischargeOptions {
 }
 
 impl DischargeWish {
+    /// What the cells are said to have worked on.
+    pub(in crate::cli) fn work(&self) -> Option<Work> {
+        self.work
+    }
+
+    /// True if a discharge down to a voltage is asked for.
+    pub(in crate::cli) fn is_to_cut_off(&self) -> bool {
+        self.cut_off_volts.is_some()
+    }
+
     /// Down to a cut-off, with rests and gaps as usual.
     pub(in crate::cli) fn to_cut_off(cut_off_volts: f64, work: Work) -> Self {
         let work = (work != Work::Measured).then_some(work);
@@ -172,7 +182,11 @@ fn of_cell(logs: &[&Log], cell: &Code, wish: &DischargeWish) -> Vec<Series> {
         .filter_map(|log| Some((log.entry, (&log.imported, log.imported.of(cell)?))))
         .filter(|(_, (imported, _))| rule_is_possible(imported, wish))
         .collect();
-    let in_turn = parts.windows(2).all(|pair| pair[0].1.1.last <= pair[1].1.1.first);
+    // A log with a current and one without are read by two rules, and are none that goes on.
+    let in_turn = parts.windows(2).all(|pair| {
+        let (one, next) = (pair[0].1, pair[1].1);
+        one.1.last <= next.1.first && has_current(one.0) == has_current(next.0)
+    });
     let groups: Vec<&[(u64, Part<'_>)]> =
         if in_turn && !parts.is_empty() { vec![&parts] } else { parts.chunks(1).collect() };
     let series = |group: &[(u64, Part<'_>)]| {
@@ -184,7 +198,11 @@ fn of_cell(logs: &[&Log], cell: &Code, wish: &DischargeWish) -> Vec<Series> {
 }
 
 fn rule_is_possible(imported: &LogImported, wish: &DischargeWish) -> bool {
-    imported.layout.voltage.is_some() && (wish.work.is_some() || imported.layout.current.is_some())
+    imported.layout.voltage.is_some() && (wish.work.is_some() || has_current(imported))
+}
+
+fn has_current(imported: &LogImported) -> bool {
+    imported.layout.current.is_some()
 }
 
 /// The rule, with defaults from what was logged.
@@ -194,7 +212,10 @@ fn rule(parts: &[Part<'_>], wish: &DischargeWish) -> Option<DischargeRule> {
     let greatest = currents.map(|amperes| amperes.least.abs().max(amperes.most.abs())).fold(0.0, f64::max);
     let interval = parts.iter().map(|(_, logged)| logged.mean_interval_s()).fold(0.0, f64::max);
     Some(DischargeRule {
-        work: wish.work.unwrap_or(Work::Measured),
+        work: match wish.work {
+            Some(work) if !parts.iter().all(|(imported, _)| has_current(imported)) => work,
+            _ => Work::Measured,
+        },
         cut_off_volts: wish.cut_off_volts,
         rest_below_amperes: wish.rest_below_amperes.unwrap_or(REST * greatest),
         longest_gap_s: wish.longest_gap_s.unwrap_or(GAP * interval),

@@ -34,8 +34,12 @@ const ROOM_CELSIUS: f64 = 25.0;
 const MOST_ELECTRONS: f64 = 8.0;
 /// Electrons for each formula unit where nobody says otherwise: zinc to zinc(II), manganese(IV) to
 /// manganese(III).
-const USUAL_ELECTRONS: [(&str, f64); 4] =
-    [("zinc", 2.0), ("zinc-powder", 2.0), ("zinc-powder-pyrophoric", 2.0), ("manganese-dioxide", 1.0)];
+const USUAL_ELECTRONS: [(&str, f64, Side); 4] = [
+    ("zinc", 2.0, Side::Negative),
+    ("zinc-powder", 2.0, Side::Negative),
+    ("zinc-powder-pyrophoric", 2.0, Side::Negative),
+    ("manganese-dioxide", 1.0, Side::Positive),
+];
 
 impl ElectrodeSpec {
     /// Out of a flag such as `zinc mass=1.2g purity=99%`.
@@ -130,10 +134,18 @@ impl ElectrodeSpec {
             };
         };
         let name = component.name.as_str();
-        let usual = USUAL_ELECTRONS.iter().find(|(id, _)| *id == component.id.as_str());
+        let usual = USUAL_ELECTRONS.iter().find(|(id, ..)| *id == component.id.as_str());
+        if let Some((.., own)) = usual.filter(|(.., own)| self.flag.is_some() && *own != side) {
+            let what = format!("{name} is the {} electrode of such a cell", own.word());
+            return Err(self.unclear(
+                side,
+                &what,
+                "Swap --negative and --positive: the negative one is oxidised on discharge.",
+            ));
+        }
         let electrons = match (self.electrons, usual) {
             (Some(electrons), _) => electrons,
-            (None, Some((_, electrons))) => {
+            (None, Some((_, electrons, _))) => {
                 conventions.push(format!("{} for each formula unit of {name} (default)", count(*electrons)));
                 *electrons
             }

@@ -122,6 +122,14 @@ pub(in crate::cli) fn fit_request(options: &FitOptions) -> Result<FitRequest, Fa
     let by_head = columns.by.map(|column| file.head(column).name.clone());
     let mut warnings = Vec::new();
     let read = faults.collect(columns.read(&mut file));
+    if let (Some(asked), Some(head)) = (&options.x_unit, &x_head.unit)
+        && asked.trim() != head.trim()
+    {
+        let message = format!("the head of {:?} says {head:?}, and --x-unit says {asked:?}", x_head.name);
+        let fault =
+            Fault::new("two_units", message, Place::in_text("--x-unit", asked.as_str(), 0..asked.len()));
+        faults.push(fault.with_hint("Leave --x-unit out, or correct the head in the file."));
+    }
     let unit = options.x_unit.clone().or_else(|| x_head.unit.clone());
     let shift = match &read {
         Some(read) if form.is_thermal() => {

@@ -120,6 +120,18 @@ fn refusal(path: &str, head: &LogHead, problems: &[LayoutProblem]) -> Faults {
     faults
 }
 
+/// When a log starts: a day alone would put all its rows half a day off.
+fn start(text: &str) -> Result<Timestamp, Fault> {
+    if text.trim().parse::<jiff::civil::Date>().is_ok() && !text.contains(':') {
+        let place = Place::in_text("--start", text, 0..text.len());
+        let fault = Fault::new("no_time_of_day", format!("{text:?} has no time of day"), place);
+        return Err(
+            fault.with_hint(format!("Say when its first row was, as in --start \"{} 09:30\".", text.trim()))
+        );
+    }
+    moment("--start", text)
+}
+
 /// The flags over the saved mapping.
 fn mapping(options: &LogOptions) -> Result<Mapping, Failure> {
     let mut mapping = match &options.mapping {
@@ -144,7 +156,7 @@ fn mapping(options: &LogOptions) -> Result<Mapping, Failure> {
     if let Some(text) = &options.cell {
         wish.cell = faults.collect(code("--cell", text)).map(CellWish::One);
     }
-    wish.start = options.start.as_ref().and_then(|text| faults.collect(moment("--start", text)));
+    wish.start = options.start.as_ref().and_then(|text| faults.collect(start(text)));
     let place = |flag: &str, text: &str| Place::in_text(flag, text, 0..text.len());
     if let Some(text) = &options.zone {
         wish.zone = faults.collect(zone_named(text, place("--zone", text)));

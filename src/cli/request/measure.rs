@@ -3,7 +3,7 @@
 use crate::input::{Fault, Place};
 use crate::quantity::{
     Conductivity, Current, Density, ElectricCharge, Mass, Quantity as _, Resistance, TimeSpan, Unit,
-    Viscosity, Voltage, parse_number,
+    Viscosity, Voltage, parse_number, significant,
 };
 
 /// A number and its unit.
@@ -37,7 +37,12 @@ impl Measure {
 
     /// A size that was found and not typed.
     pub(super) fn found(flag: &'static str, value: f64, unit: &str) -> Self {
-        Self { value, unit: unit.to_owned(), flag, text: format!("{value} {unit}") }
+        Self {
+            value,
+            unit: unit.to_owned(),
+            flag,
+            text: format!("{} {unit} of its cells", significant(value, 3)),
+        }
     }
 
     /// The same, above 0.

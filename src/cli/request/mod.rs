@@ -39,6 +39,7 @@ mod plan_request;
 mod property;
 mod recipe_source;
 mod record;
+mod repeated_cells;
 mod report_metrics;
 mod review;
 mod sample_size_request;

@@ -8,6 +8,7 @@ use clap::Args;
 use super::book_observations::{BookOptions, observed_in_book};
 use super::observed::Observed;
 use super::per_cell::{Metric, TimeUnit, per_cell};
+use super::repeated_cells::RepeatedCells;
 use super::source::open_file;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
@@ -117,16 +118,28 @@ fn of_file(path: &str, args: &ObservationArgs) -> Result<Observed, Failure> {
         batched: columns.batch.is_some(),
         ..Observed::default()
     };
+    let mut valued = 0;
     if columns.cell.is_some() {
         let readings = rows(&mut file, &columns)?;
+        valued = readings.iter().filter(|reading| reading.value.is_some()).count();
         let metric = metric(args, &file, &columns)?;
         observed.name_metric(&metric);
         per_cell(path, readings, &metric, &mut observed)?;
     } else {
         collect(&mut file, &columns, &mut observed)?;
     }
+    // Slopes may well be near 0.
+    if columns.time.is_none() || args.at_day.is_some() {
+        observed.warn_of_units();
+    }
     observed.warn_of_missing();
     if observed.groups.iter().all(|group| group.values.is_empty() && group.excluded.is_empty()) {
+        if let (Some(day), true) = (args.at_day, 0 < valued) {
+            let message = format!("no cell has readings on both sides of day {day} in {path}");
+            let place = Place::in_text("--at-day", day.to_string(), 0..day.to_string().len());
+            let hint = "Take a day between the first and the last reading.";
+            return Err(Fault::new("no_value", message, place).with_hint(hint).into());
+        }
         let message = format!("{path} has no value in {:?}", head.text);
         let fault = Fault::new("no_value", message, Place::named(path));
         return Err(fault.with_hint("Check the column, and that lines stand below the names.").into());
@@ -253,24 +266,32 @@ fn collect<R: std::io::Read>(
     observed: &mut Observed,
 ) -> Result<(), Faults> {
     let mut places = BTreeMap::new();
-    each(file, columns, |reading| {
+    let mut repeated = RepeatedCells::of(file, columns);
+    each(file, columns, |row, reading| {
+        repeated.see(row, &reading);
         let group = observed.group(&reading.group, &mut places);
         group.add(format!("line {}", reading.line), &reading.batch, reading.value, reading.cause);
-    })
+    })?;
+    observed.warnings.extend(repeated.warning());
+    Ok(())
 }
 
 fn rows<R: std::io::Read>(file: &mut ColumnFile<R>, columns: &Columns) -> Result<Vec<Reading>, Faults> {
     let mut readings = Vec::new();
-    each(file, columns, |reading| readings.push(reading))?;
+    each(file, columns, |_, reading| readings.push(reading))?;
     Ok(readings)
 }
 
 fn each<R: std::io::Read>(
     file: &mut ColumnFile<R>,
     columns: &Columns,
-    mut take: impl FnMut(Reading),
+    mut take: impl FnMut(&ColumnRow, Reading),
 ) -> Result<(), Faults> {
-    file.each_row(|file, row, faults| reading(file, columns, &row, faults).into_iter().for_each(&mut take))
+    file.each_row(|file, row, faults| {
+        if let Some(reading) = reading(file, columns, &row, faults) {
+            take(&row, reading);
+        }
+    })
 }
 
 fn reading<R>(

@@ -5,6 +5,9 @@ use std::collections::BTreeMap;
 
 use crate::input::Warning;
 
+/// Values so many times as large as others, in one column with a unit, are hardly in that unit.
+const TWO_UNITS: f64 = 300.0;
+
 /// One value of each cell, group by group, wherever it came from.
 #[derive(Debug, Clone, Default)]
 pub(in crate::cli) struct Observed {
@@ -70,6 +73,20 @@ impl Observed {
                 );
                 self.warnings.push(Warning::new("missing_values", message));
             }
+        }
+    }
+
+    /// Says that values are so far apart that they may be in two units: millivolts among volts.
+    pub(super) fn warn_of_units(&mut self) {
+        let values = || self.groups.iter().flat_map(|group| &group.values).map(|value| value.abs());
+        let least = values().filter(|value| 0.0 < *value).fold(f64::INFINITY, f64::min);
+        let most = values().fold(0.0, f64::max);
+        if self.unit.is_some() && TWO_UNITS <= most / least {
+            let unit = self.unit.as_deref().unwrap_or_default();
+            let message = format!(
+                "values reach from {least} to {most} {unit}: are some of them in another unit, such as millivolts among volts?"
+            );
+            self.warnings.push(Warning::new("far_apart", message));
         }
     }
 

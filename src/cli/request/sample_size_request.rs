@@ -141,7 +141,12 @@ fn asked(
         faults.push(fault.with_hint("Cells that find nothing still find something with probability alpha."));
     }
     let sd = sd(&mut faults);
-    let aim = faults.collect(aim(options, sd.as_ref()));
+    // A spread that can't be read is no spread that is missing.
+    let unread = options.sd.is_some() && sd.is_none();
+    let aim = match aim(options, sd.as_ref()) {
+        Err(fault) if unread && fault.code == "no_spread" => None,
+        aim => faults.collect(aim),
+    };
     let groups = options.groups.map(|groups| groups as usize);
     let Some((aim, mut words)) = aim else { return faults.or(None).and_then(no_request) };
     let compared = matches!(aim, Aim::Difference(_) | Aim::Means(_) | Aim::Detect);

@@ -171,6 +171,9 @@ fn doubt(doubt: &Doubt) -> String {
             "T0 came out below absolute zero: the data bend less than the form; Arrhenius may do.".to_owned()
         }
         Doubt::Grows(name) => format!("{name} is negative: the data do not settle, they run away."),
+        Doubt::AllAlike => "All values are the same to the last digit: they show no scatter, so the standard errors of 0 say \
+             nothing. Read to more digits."
+            .to_owned(),
         Doubt::NothingLeft => "As many parameters as points: there is no standard error.".to_owned(),
     }
 }
@@ -332,7 +335,14 @@ fn quality(group: &FittedGroup, axes: &FitAxes) -> Block {
         ("Points", format!("{}{weighted}", group.points.len())),
         ("Residual standard deviation", format!("{spread}, with {} degrees of freedom", fit.inference.df)),
         ("Residual sum of squares", format!("{:.6e}", fit.rss)),
-        ("R²", format!("{:.5}: what any curve that follows the trend has, right or wrong", fit.r_squared)),
+        (
+            "R²",
+            if fit.r_squared.is_finite() {
+                format!("{:.5}: what any curve that follows the trend has, right or wrong", fit.r_squared)
+            } else {
+                "none: all values are the same".to_owned()
+            },
+        ),
     ])
 }
 

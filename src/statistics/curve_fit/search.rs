@@ -58,12 +58,14 @@ pub enum Doubt {
     Grows(&'static str),
     /// As many parameters as points: nothing is left to judge by.
     NothingLeft,
+    /// Every value is the same: there is no scatter to judge by.
+    AllAlike,
 }
 
 impl Doubt {
     /// True if the parameters mean nothing, not only little.
     pub fn is_fatal(&self) -> bool {
-        !matches!(self, Self::BelowZeroKelvin | Self::NothingLeft)
+        !matches!(self, Self::BelowZeroKelvin | Self::NothingLeft | Self::AllAlike)
     }
 }
 
@@ -147,7 +149,9 @@ pub fn fit(form: Form, scale: Scale, points: &Points, confidence: f64) -> Result
         inference.estimates[0] = inference.estimates[0].in_ratios();
     }
     let doubts = doubts(form, points, &best, &inference);
-    let r_squared = 1.0 - best.rss / about_mean(&target);
+    // Values that are all the same have nothing to explain.
+    let alike = target.y.windows(2).all(|pair| pair[0] == pair[1]);
+    let r_squared = if alike { f64::NAN } else { 1.0 - best.rss / about_mean(&target) };
     Ok(Fit { form, scale, rss: best.rss, r_squared, converged: best.converged, inference, doubts })
 }
 
@@ -204,6 +208,9 @@ fn doubts(form: Form, points: &Points, best: &Minimum, inference: &Inference) ->
     let mut doubts = Vec::new();
     if inference.df == 0 {
         doubts.push(Doubt::NothingLeft);
+    }
+    if points.y.windows(2).all(|pair| pair[0] == pair[1]) {
+        doubts.push(Doubt::AllAlike);
     }
     if MOST_CONDITION < inference.condition() {
         doubts.push(Doubt::Indistinct(inference.condition()));

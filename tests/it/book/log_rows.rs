@@ -145,6 +145,8 @@ fn what_is_not_clear_is_asked() {
     let layout = laid_out(&format!("t (s),U1,U2{rows}"), &named("#3", Some("V")));
     assert_eq!(layout.voltage.unwrap().name, "U2");
     assert!(LogHead::read(b"PK\x03\x04\0\0", None, None).is_err());
+    // Numbers are no names: a decimal comma between commas is found out, and not read as a head.
+    assert!(LogHead::read(b"0,1,40\n60,1,39\n120,1,38\n", None, None).is_err());
     assert!(LogHead::read(b"one column\n1\n", None, None).is_err());
 }
 

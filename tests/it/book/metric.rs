@@ -166,6 +166,8 @@ fn causes_come_from_the_records_alone() {
     assert_eq!(group(&late["failures"], A)["failed"], 2);
     let screen = lab.answer(NOW, &["compare", "--metric", "voltage day=14"], 0);
     assert!(screen.contains("leak, later: it counts"), "{screen}");
+    // C1 alone is left out and a cross; C4 counts, and is a dot.
+    assert_eq!(screen.matches('×').count(), 1, "{screen}");
 }
 
 /// −20 mV in 8 days are −17.5 mV a week; C1 falls by 40 mV.

@@ -20,6 +20,8 @@ mod log;
 mod log_rows;
 mod many_writers;
 mod metric;
+mod metric_discharge;
+mod metric_lots;
 mod mixture;
 mod model;
 mod open;

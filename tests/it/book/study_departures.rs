@@ -32,7 +32,8 @@ fn a_study_that_came_late_says_so() {
     read(&lab, "2026-11-09T10:00:00Z", "C1-C8");
     // The same study again, after the fact.
     lab.answer("2026-11-12T10:00:00Z", &plan(&[]), 0);
-    lab.answer("2026-11-12T10:05:00Z", &["study", "assign", "Q2", "C1-C8"], 0);
+    let assigned = lab.answer("2026-11-12T10:05:00Z", &["study", "assign", "Q2", "C1-C8"], 0);
+    assert!(assigned.contains("C1–C8 belong to study Q1 too"), "{assigned}");
     let told = lab.json("2026-11-12T11:00:00Z", &["study", "show", "Q2"])["departures"].to_string();
     let expected = "The study was written on 2026-11-12 10:00, 3 d after the first reading of its cells, C1 on 2026-11-09 10:00";
     assert!(told.contains(expected), "{told}");
@@ -46,6 +47,9 @@ fn a_study_that_came_late_says_so() {
     let told = lab.json("2026-11-14T11:00:00Z", &["study", "show", "Q2"])["departures"].to_string();
     assert!(told.contains(expected), "{told}");
     assert!(told.contains("The plan was changed after the first reading: question was"), "{told}");
+    // Nor does it stand there as if nothing had been changed.
+    let shown = lab.answer("2026-11-14T11:00:00Z", &["study", "show", "Q2"], 0);
+    assert!(shown.contains("changed since by entry"), "{shown}");
 }
 
 #[test]

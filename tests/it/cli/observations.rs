@@ -211,3 +211,66 @@ fn what_is_left_out_is_shown() {
         number(&answer["with_excluded"]["groups"][1]["mean"]) < number(&answer["groups"][1]["mean"]) - 0.05
     );
 }
+
+/// Codes of the warnings of a run.
+fn warned(text: &str, arguments: &[&str]) -> String {
+    let mut all = arguments.to_vec();
+    all.extend(["--format", "json"]);
+    envelope(&on(text, &all).stdout)["warnings"].to_string()
+}
+
+/// Without --cell each line counts as a cell: that the same cell comes again is told, and not that cells of two
+/// groups, or of two batches, bear the same number.
+#[test]
+fn readings_pooled_by_mistake_are_told() {
+    let asked = ["summary", "cells.csv", "--value", "ocv", "--by", "e"];
+    let long = "e,cell,day,ocv (V)\nA,C1,1,1.40\nA,C2,1,1.41\nA,C1,2,1.39\nB,C3,1,1.38\nB,C4,1,1.37\n";
+    let said = warned(long, &asked);
+    assert!(said.contains("repeated_cells") && said.contains("cell C1 comes again in line 4"), "{said}");
+    let numbered = "e,batch,cell,ocv (V)\nA,1,1,1.40\nA,2,1,1.41\nB,3,1,1.38\nB,4,1,1.37\n";
+    let by_batch = [&asked[..], &["--batch", "batch"]].concat();
+    assert!(!warned(numbered, &by_batch).contains("repeated_cells"));
+    let compare = ["compare", "cells.csv", "--value", "ocv", "--by", "e"];
+    assert!(warned(long, &compare).contains("repeated_cells"));
+}
+
+/// Millivolts among volts are told.
+#[test]
+fn values_in_two_units_are_told() {
+    let asked = ["summary", "cells.csv", "--value", "ocv", "--by", "e"];
+    let said = warned("e,ocv (V)\nA,1.45\nA,1452\nA,1.44\n", &asked);
+    assert!(said.contains("far_apart") && said.contains("1452"), "{said}");
+    assert!(!warned("e,ocv (V)\nA,1.45\nA,0.05\nA,1.44\n", &asked).contains("far_apart"));
+}
+
+/// p against a baseline is adjusted for those comparisons, not for all pairs.
+#[test]
+fn a_baseline_is_named_with_its_p() {
+    let four = "e,ocv\nA,1.40\nA,1.41\nA,1.42\nB,1.44\nB,1.45\nB,1.47\nC,1.41\nC,1.42\nC,1.44\n";
+    let asked = ["compare", "cells.csv", "--value", "ocv", "--by", "e", "--baseline", "A"];
+    let screen = on(four, &asked).stdout;
+    assert!(screen.contains("adjusted for 2 comparisons") && !screen.contains("among all pairs"), "{screen}");
+}
+
+/// A group that was made once has no part where the unit is the batch: it is said, with what can be done.
+#[test]
+fn what_was_made_once_is_told() {
+    let text = "e,b,ocv\nA,1,1.40\nA,1,1.41\nA,2,1.42\nA,2,1.43\nB,3,1.44\nB,3,1.45\nB,4,1.47\nB,4,1.46\n\
+                C,5,1.30\nC,5,1.31\n";
+    let asked = ["compare", "cells.csv", "--value", "ocv", "--by", "e", "--batch", "b"];
+    let screen = on(text, &asked).stdout;
+    assert!(screen.contains("Nothing is said of C: made once"), "{screen}");
+    let screen = on(text, &[&asked[..], &["--baseline", "C"]].concat()).stdout;
+    assert!(screen.contains("Nothing can be compared with C: it was made once"), "{screen}");
+}
+
+/// Names that are too long to stand beside their values are shown in full, each above its own.
+#[test]
+fn long_names_are_not_cut() {
+    let text = "e,ocv\ncholine chloride and glycerol,1.40\ncholine chloride and glycerol,1.41\n\
+                choline chloride and ethylene glycol,1.44\ncholine chloride and ethylene glycol,1.45\n";
+    let screen = on(text, &["summary", "cells.csv", "--value", "ocv", "--by", "e"]).stdout;
+    for name in ["\ncholine chloride and glycerol\n", "\ncholine chloride and ethylene glycol\n"] {
+        assert!(screen.contains(name), "{screen}");
+    }
+}

@@ -20,7 +20,7 @@ macro_rules! import {
 macro_rules! start {
     ($($more:literal),* $(,)?) => {
         &[
-            "reading", "import", "run.csv", "--book", "lab", "--cell", "C1", "--start", "2026-11-03", $($more),*
+            "reading", "import", "run.csv", "--book", "lab", "--cell", "C1", "--start", "2026-11-03 12:00", $($more),*
         ]
     };
 }
@@ -34,7 +34,7 @@ macro_rules! capacity {
 }
 
 pub const CASES: &[Case] = &[
-    import("no_cell", &[("run.csv", GOOD)], import!("--start", "2026-11-03")),
+    import("no_cell", &[("run.csv", GOOD)], import!("--start", "2026-11-03 12:00")),
     import("no_start", &[("run.csv", GOOD)], import!("--cell", "C1")),
     import("no_head", &[("run.csv", "nothing\nhere\n")], start!()),
     import("no_head", &[("run.csv", "1,2\n")], start!("--head-line", "7")),
@@ -63,7 +63,7 @@ pub const CASES: &[Case] = &[
     import(
         "refused",
         &[("run.csv", GOOD)],
-        &["reading", "import", "run.csv", "--book", "lab", "--cell", "C1", "--start", "2026-11-01"],
+        &["reading", "import", "run.csv", "--book", "lab", "--cell", "C1", "--start", "2026-11-01 12:00"],
     ),
     Case::of("no_figures", figures!()),
     Case::of("not_above_zero", figures!("--cut-off", "0 V", "--log", "run.csv")),
@@ -88,4 +88,6 @@ pub const CASES: &[Case] = &[
     Case::of("no_voltage", capacity!("--negative", "Zn mass=1g", "--load", "10 ohm")),
     Case::of("no_load", capacity!("--negative", "Zn mass=1g", "--load", "0 ohm", "--voltage", "1.5 V")),
     Case::of("bad_number", capacity!("--negative", "Zn mass=1g", "--ratio", "twice")),
+    import("no_time_of_day", &[("run.csv", GOOD)], import!("--cell", "C1", "--start", "2026-11-03")),
+    Case::of("electrode_unclear", capacity!("--positive", "Zn mass=1g")),
 ];

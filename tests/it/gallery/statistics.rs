@@ -58,4 +58,12 @@ pub const CASES: &[Case] = &[
     ),
     fit("not_absolute", &["fit", "points.csv", "--x", "day", "--y", "voltage", "--form", "vft"]),
     fit("not_positive", &["fit", "negative.csv", "--x", "temperature", "--y", "viscosity", "--form", "vft"]),
+    Case {
+        code: "two_units",
+        files: &[("celsius.csv", "T (°C),eta\n20,60\n40,30\n60,17\n80,11\n")],
+        raw: &[],
+        before: &[],
+        arguments: &["fit", "celsius.csv", "--x", "T", "--y", "eta", "--form", "vft", "--x-unit", "K"],
+    },
+    Case::of("bad_measure", &["sample-size", "--difference", "15 mV", "--sd", "0 mV"]),
 ];

@@ -101,3 +101,20 @@ fn what_begins_below_the_cut_off_gives_nothing() {
     assert_eq!(got.to_cut_off.map(|totals| totals.coulombs), Some(0.0));
     assert!(Discharge::new(rule(Work::Resistance(10.0), None)).finish().is_none());
 }
+
+/// A first row below the cut-off (a bad contact, reversed leads) is no discharge to it: there is no figure, and not 0.
+#[test]
+fn a_false_start_gives_no_figure() {
+    let good = (0..=60).map(|minute| f64::from(minute) * 360.0);
+    let samples = |first: f64, sign: f64| -> Vec<Sample> {
+        let volts = |time: f64| sign * if time == 0.0 { first } else { 1.5 - 0.1 * time / HOUR };
+        good.clone().map(|time| sample(time, volts(time), None)).collect()
+    };
+    let dip = run(rule(Work::Current(5e-3), Some(1.0)), samples(0.85, 1.0));
+    assert_eq!((dip.to_cut_off, dip.cut_off_ns, dip.false_start_volts), (None, None, Some(0.85)));
+    let reversed = run(rule(Work::Resistance(47.0), Some(1.0)), samples(1.5, -1.0));
+    assert_eq!((reversed.to_cut_off, reversed.false_start_volts), (None, Some(-1.5)));
+    let sound = run(rule(Work::Current(5e-3), Some(1.0)), samples(1.5, 1.0));
+    assert_eq!(sound.false_start_volts, None);
+    assert_relative_eq!(sound.to_cut_off.unwrap().milliampere_hours(), 25.0, max_relative = 1e-9);
+}

@@ -223,6 +223,13 @@ fn a_cell_is_left_out_by_a_physical_cause_alone() {
     let over = of("voltage day=24", retired(cell(), 20.0, Cause::EndOfTest));
     assert_eq!((over.value, over.excluded), (None, None));
     assert_eq!(over.missing.unwrap(), "its test ended on day 20");
+    for words in ["too low", "voltage too low", "OK", "other", "12", "it was an outlier!", "reading far off"]
+    {
+        assert!(!Cause::Other(words.to_owned()).is_physical(), "{words}");
+    }
+    for words in ["cracked vial", "wrong polarity", "dropped", "leak?", "low electrolyte level"] {
+        assert!(Cause::Other(words.to_owned()).is_physical(), "{words}");
+    }
     let judged = Cause::Other("outlier".to_owned());
     let taken = take("voltage day=14", &[retired(cell(), 12.0, judged)]);
     assert_eq!(taken.values[0].excluded, None);
@@ -265,7 +272,10 @@ fn charge_and_energy_are_counted_to_the_cut_off() {
     let not = of("capacity cut-off=0.5V", discharged(record(1, &[]), 1.0, 16, 0.5));
     assert!(not.missing.unwrap().starts_with("cut-off of 0.5 V not reached"), "{:?}", not.value);
     let none = of("capacity cut-off=0.9V", record(1, &[]));
-    assert_eq!(none.missing.unwrap(), "no discharge was logged with its current or its load");
+    assert_eq!(
+        none.missing.unwrap(),
+        "no discharge was logged with its current, and the metric names no load (load=47ohm)"
+    );
 }
 
 /// Fresh cells gave 120 and 140 mAh down to 0.8 V less a hair, a stored one 104: 80 %.

@@ -6,47 +6,39 @@ use super::{Axis, Strip, StripPlot};
 
 /// Columns of the axis.
 const WIDE: usize = 56;
-/// Most columns of a name.
+/// Most columns of a name that stands beside its values.
 const NAME: usize = 18;
 /// Lines get no longer than this; a label without room stands below.
 const MOST: usize = 96;
 
 /// Two lines for each group: the values, where a digit counts those that share a place, and below them the mean with its
-/// interval; then the axis.
+/// interval; then the axis. Names stand beside the values; where any is too long for that, each has a line above.
 pub(super) fn lines(plot: &StripPlot, axis: &Axis) -> Vec<String> {
-    let names: Vec<String> = plot.strips.iter().map(|strip| cut(&strip.name)).collect();
-    let widest = names.iter().map(|name| name.width()).max().unwrap_or(0);
+    let widest = plot.strips.iter().map(|strip| strip.name.width()).max().unwrap_or(0);
+    let (beside, room) = if widest <= NAME { (true, widest) } else { (false, 1) };
+    let blank = " ".repeat(room);
     let mut lines = Vec::new();
-    for (strip, name) in plot.strips.iter().zip(&names) {
-        let room = " ".repeat(widest - name.width());
-        lines.push(format!("{name}{room} │{}", values(strip, axis)).trim_end().to_owned());
+    for strip in &plot.strips {
+        let name = if beside {
+            format!("{}{}", strip.name, " ".repeat(room - strip.name.width()))
+        } else {
+            lines.push(strip.name.clone());
+            blank.clone()
+        };
+        lines.push(format!("{name} │{}", values(strip, axis)).trim_end().to_owned());
         let label = strip.label.replace('\n', " ");
-        let line = format!("{} │{}", " ".repeat(widest), interval(strip, axis).trim_end());
+        let line = format!("{blank} │{}", interval(strip, axis).trim_end());
         if line.width() + label.width() + 2 <= MOST {
             lines.push(format!("{line}  {label}").trim_end().to_owned());
         } else {
-            lines.extend([line, format!("{} │  {label}", " ".repeat(widest))]);
+            lines.extend([line, format!("{blank} │  {label}")]);
         }
     }
     let (ticks, numbers) = scale(axis);
-    lines.push(format!("{} └{ticks}", " ".repeat(widest)));
-    lines.push(format!("{}  {numbers}", " ".repeat(widest)).trim_end().to_owned());
-    lines.push(format!("{}  {}", " ".repeat(widest), plot.axis));
+    lines.push(format!("{blank} └{ticks}"));
+    lines.push(format!("{blank}  {numbers}").trim_end().to_owned());
+    lines.push(format!("{blank}  {}", plot.axis));
     lines
-}
-
-fn cut(name: &str) -> String {
-    if name.width() <= NAME {
-        return name.to_owned();
-    }
-    let mut short = String::new();
-    for c in name.chars() {
-        if NAME - 1 <= short.width() {
-            break;
-        }
-        short.push(c);
-    }
-    short + "…"
 }
 
 /// The column of a value, held inside the axis.

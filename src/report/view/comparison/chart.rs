@@ -18,7 +18,8 @@ pub(super) fn figure(view: &ComparisonView<'_>, figures: &Figures) -> Figure {
         axis: format!("{}{unit}", view.what),
         strips: view.comparison.members.iter().map(|member| strip(view, member, figures)).collect(),
     };
-    let crosses = if view.any_failed() {
+    let left_out = |count: &super::FailureCount| count.failed.iter().any(|cell| !cell.counted);
+    let crosses = if view.counts.iter().any(left_out) {
         " Crosses: cells left out for a cause, at the edge if further out."
     } else {
         ""
@@ -39,7 +40,9 @@ fn strip(view: &ComparisonView<'_>, member: &Member, figures: &Figures) -> Strip
         name: member.name.clone(),
         values: member.cells.clone(),
         excluded: count
-            .map(|count| count.failed.iter().filter_map(|cell| cell.value).collect())
+            .map(|count| {
+                count.failed.iter().filter(|cell| !cell.counted).filter_map(|cell| cell.value).collect()
+            })
             .unwrap_or_default(),
         mean: member.moments.mean,
         interval: member.interval,

@@ -93,7 +93,8 @@ fn sure(comparison: &Comparison) -> String {
 /// The whole comparison.
 pub fn comparison_document(view: &ComparisonView<'_>) -> Document {
     let figures = view.figures();
-    let mut document = Document::new(format!("{} compared", view.what));
+    let mut document =
+        Document::new(format!("{} compared", view.what)).with_data(table::pairs_data(view, &figures));
     document.push(bullets(conclusions(view)));
     document.extend(view.warnings.iter().map(|warning| Caution::warn(warning.message.as_str())));
     document.extend(comparison_figures(view));
@@ -112,12 +113,12 @@ pub fn comparison_document(view: &ComparisonView<'_>) -> Document {
 /// The plot, the pairs, the groups, the tests and the batches, without a word around them.
 pub(in crate::report::view) fn comparison_figures(view: &ComparisonView<'_>) -> Vec<Block> {
     let figures = view.figures();
-    let mut blocks: Vec<Block> = vec![
-        chart::figure(view, &figures).into(),
-        table::pairs(view, &figures).into(),
-        table::groups(view, &figures).into(),
-        table::tests(view).into(),
-    ];
+    let mut blocks: Vec<Block> = vec![chart::figure(view, &figures).into()];
+    let [pairs, tests] = [table::pairs(view, &figures), table::tests(view)];
+    let there = |table: Table| (!table.rows().is_empty()).then(|| Block::from(table));
+    blocks.extend(there(pairs));
+    blocks.push(table::groups(view, &figures).into());
+    blocks.extend(there(tests));
     if view.batched {
         blocks.extend([heading(1, "Batches"), table::batches(view).into()]);
     }

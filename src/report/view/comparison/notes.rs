@@ -28,11 +28,16 @@ pub fn comparison_notes(view: &ComparisonView<'_>) -> Vec<String> {
     notes
 }
 
+/// Fewer values than this in a group make Welch's degrees of freedom rough.
+const FEW: usize = 5;
+
 fn method(comparison: &Comparison) -> &'static str {
+    let taking_part = comparison.members.iter().map(|member| member.units.len()).filter(|&n| 1 < n);
     match comparison.question.method {
-        Method::Welch => {
-            "Means of about normal values; variances may differ (Welch). With three values a group this is approximate."
+        Method::Welch if taking_part.min().is_some_and(|least| least < FEW) => {
+            "Means of about normal values; variances may differ (Welch). With so few values in a group this is approximate."
         }
+        Method::Welch => "Means of about normal values; variances may differ (Welch).",
         Method::Classical => {
             "Means of about normal values of one variance (Student, analysis of variance): look at the tests on spread."
         }

@@ -6,7 +6,8 @@ use crate::report::view::sample_figures::{plain, probability};
 use crate::statistics::anova::Components;
 use crate::statistics::comparison::{NamedTest, Unit};
 
-pub(super) fn pairs(view: &ComparisonView<'_>, figures: &Figures) -> Table {
+/// Every figure of the pairs, a column each: for spreadsheets.
+pub(super) fn pairs_data(view: &ComparisonView<'_>, figures: &Figures) -> Table {
     let (comparison, unit) = (view.comparison, figures.unit());
     let mut table = Table::new([
         column("First").key("a"),
@@ -17,13 +18,9 @@ pub(super) fn pairs(view: &ComparisonView<'_>, figures: &Figures) -> Table {
         column("p alone").key("p").decimal(),
         column("p adjusted").key("p_adjusted").decimal(),
         column("Hedges g").key("hedges_g").decimal(),
-        column(format!("{} from", view.sure()))
-            .key(format!("hedges_g_{}", view.key("low")))
-            .decimal()
-            .if_room(),
-        column("to").key(format!("hedges_g_{}", view.key("high"))).decimal().if_room(),
-    ])
-    .caption("First less second");
+        column(format!("{} from", view.sure())).key(format!("hedges_g_{}", view.key("low"))).decimal(),
+        column("to").key(format!("hedges_g_{}", view.key("high"))).decimal(),
+    ]);
     for pair in &comparison.pairs {
         let [low, high] = pair.interval.unwrap_or([f64::NAN; 2]);
         let g = pair.effect.map_or(f64::NAN, |effect| effect.hedges_g);
@@ -42,6 +39,46 @@ pub(super) fn pairs(view: &ComparisonView<'_>, figures: &Figures) -> Table {
         ]);
     }
     table
+}
+
+/// The pairs as they are read: an interval is one thing.
+pub(super) fn pairs(view: &ComparisonView<'_>, figures: &Figures) -> Table {
+    let (comparison, unit) = (view.comparison, figures.unit());
+    let mut table = Table::new([
+        column("First"),
+        column("Second"),
+        column("Difference").unit(unit).decimal(),
+        column(format!("{} interval", view.sure())).unit(unit).right(),
+        column("p alone").decimal(),
+        column("p adjusted").decimal(),
+        column("Hedges g").decimal(),
+        column(format!("g, {} interval", view.sure())).right().if_room(),
+    ])
+    .caption("First less second");
+    for pair in &comparison.pairs {
+        let g = pair.effect.map_or(f64::NAN, |effect| effect.hedges_g);
+        table.push([
+            comparison.members[pair.a].name.clone(),
+            comparison.members[pair.b].name.clone(),
+            figures.bare(pair.difference),
+            limits(pair.interval, |limit| figures.bare(limit)),
+            probability(pair.p),
+            probability(pair.p_adjusted),
+            plain(g, 3),
+            limits(pair.effect.map(|effect| effect.interval), |limit| plain(limit, 3)),
+        ]);
+    }
+    table
+}
+
+/// "−0.017 to 0.035"; a dash where there are none.
+fn limits(limits: Option<[f64; 2]>, shown: impl Fn(f64) -> String) -> String {
+    match limits {
+        Some([low, high]) if low.is_finite() || high.is_finite() => {
+            format!("{} to {}", shown(low), shown(high))
+        }
+        _ => "–".to_owned(),
+    }
 }
 
 pub(super) fn groups(view: &ComparisonView<'_>, figures: &Figures) -> Table {

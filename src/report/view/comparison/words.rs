@@ -19,6 +19,7 @@ pub fn conclusions(view: &ComparisonView<'_>) -> Vec<String> {
         comparison.pairs.iter().partition(|pair| pair.p_adjusted < level(comparison));
     let mut said: Vec<String> = shown.iter().map(|pair| differs(comparison, pair, &figures)).collect();
     said.extend(open.iter().map(|pair| not_shown(comparison, pair, &figures)));
+    said.extend(once_made(comparison));
     said.push(stands_on(view));
     said
 }
@@ -27,12 +28,41 @@ fn no_pairs(comparison: &Comparison) -> String {
     match comparison.question.baseline {
         Some(baseline) if comparison.left_out.contains(&baseline) => {
             let name = &comparison.members[baseline].name;
+            let one_batch = comparison.unit == Unit::Batch && comparison.members[baseline].batches == 1;
+            if one_batch {
+                return format!(
+                    "Nothing can be compared with {name}: it was made once, and the unit is the batch. {}",
+                    way_out(&comparison.members[baseline].name)
+                );
+            }
             format!("Nothing can be compared with {name}: it has too few values.")
         }
         _ => "Nothing can be said about a difference: fewer than two groups have enough values, or none of them has any spread. Read \
               more cells, or read to more digits."
             .to_owned(),
     }
+}
+
+/// Groups of one batch among groups of several: they have cells, and no part in this.
+fn once_made(comparison: &Comparison) -> Option<String> {
+    if comparison.unit != Unit::Batch {
+        return None;
+    }
+    let members = comparison.left_out.iter().map(|&place| &comparison.members[place]);
+    let names: Vec<&str> =
+        members.filter(|member| member.batches == 1).map(|member| member.name.as_str()).collect();
+    let first = *names.first()?;
+    Some(format!(
+        "Nothing is said of {}: made once, and the unit is the batch. {}",
+        names.join(", "),
+        way_out(first)
+    ))
+}
+
+fn way_out(name: &str) -> String {
+    format!(
+        "Make {name} again, or compare lots, by batch: that says how these lots differ, and not how electrolytes do."
+    )
 }
 
 fn names<'c>(comparison: &'c Comparison, pair: &Pair) -> (&'c str, &'c str) {
@@ -70,7 +100,13 @@ fn turned(difference: f64, [low, high]: [f64; 2]) -> [f64; 2] {
 fn significance(comparison: &Comparison, pair: &Pair) -> String {
     let p = probability(pair.p_adjusted);
     let p = if p.starts_with('<') { format!("p {p}") } else { format!("p = {p}") };
-    if comparison.adjustment == Adjustment::OnePair { p } else { format!("{p} among all pairs") }
+    match comparison.adjustment {
+        Adjustment::OnePair => p,
+        _ if comparison.question.baseline.is_some() => {
+            format!("{p}, adjusted for {} comparisons with the baseline", comparison.pairs.len())
+        }
+        _ => format!("{p} among all pairs"),
+    }
 }
 
 fn not_shown(comparison: &Comparison, pair: &Pair, figures: &Figures) -> String {
@@ -97,7 +133,17 @@ fn stands_on(view: &ComparisonView<'_>) -> String {
     let comparison = view.comparison;
     let one_batch = |member: &&Member| member.batches == 1;
     if comparison.unit == Unit::Batch {
-        return "This stands on the means of batches: it speaks of the electrolytes, each made several times.".to_owned();
+        let least =
+            comparison.members.iter().map(|member| member.batches).filter(|&batches| 1 < batches).min();
+        let few = match least {
+            Some(2) => {
+                " Two batches tell little of how batches scatter: take the interval, and not p or g, as the answer."
+            }
+            _ => "",
+        };
+        return format!(
+            "This stands on the means of batches: it speaks of electrolytes that were made more than once.{few}"
+        );
     }
     if view.groups_are_batches {
         return "This stands on cells, and speaks of these batches: not of the electrolytes that they are made by.".to_owned();

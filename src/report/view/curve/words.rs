@@ -136,6 +136,7 @@ pub(super) fn doubt_words(doubt: &Doubt) -> Option<String> {
         ),
         Doubt::HoldsZero(name) => Some(format!("the interval of {name} holds zero")),
         Doubt::Indistinct(_) => Some("the parameters can't be told apart".to_owned()),
+        Doubt::AllAlike => Some("all values are the same: nothing judges the curve".to_owned()),
         Doubt::NothingLeft => Some("as many parameters as points: nothing judges the curve".to_owned()),
         _ => None,
     }

@@ -52,7 +52,14 @@ pub(super) fn warnings(figures: &Figures) -> Vec<Warning> {
         let cell = cell_of(figures);
         let of =
             if cell.is_empty() { "the discharge".to_owned() } else { format!("the discharge of {cell}") };
-        if let (Some(cut_off), None) = (run.rule.cut_off_volts, run.to_cut_off) {
+        if let (Some(cut_off), Some(volts)) = (run.rule.cut_off_volts, run.false_start_volts) {
+            let message = format!(
+                "{of} begins at {} V, below its cut-off of {cut_off} V, so it gives none to it: look at the first rows and \
+                 at the leads",
+                short(volts, 4)
+            );
+            warnings.push(Warning::new("began_below_cut_off", message));
+        } else if let (Some(cut_off), None) = (run.rule.cut_off_volts, run.to_cut_off) {
             let message = format!(
                 "cut-off not reached: {of} was never down at {cut_off} V with current; its lowest voltage is {} V",
                 short(run.lowest_volts, 4)
@@ -85,6 +92,7 @@ fn row(figures: &Figures, discharge: &CellDischarge) -> [String; 12] {
     let cut_off = match (run.rule.cut_off_volts, run.to_cut_off) {
         (None, _) => "none named".to_owned(),
         (Some(volts), Some(_)) => format!("{volts} V"),
+        (Some(volts), None) if run.false_start_volts.is_some() => format!("{volts} V, began below"),
         (Some(volts), None) => format!("{volts} V not reached"),
     };
     let optional = |value: Option<f64>| value.map_or(String::new(), |value| short(value, 4));
@@ -104,10 +112,13 @@ fn row(figures: &Figures, discharge: &CellDischarge) -> [String; 12] {
     ]
 }
 
+/// What can't be told where no current was logged.
+const UNSEEN: &str = " at every row, since a rest can't be told from a voltage: cut rests out of the log";
+
 fn rule(rule: &DischargeRule) -> String {
     let work = match rule.work {
-        Work::Resistance(ohms) => format!("current is V / {} Ω", short(ohms, 6)),
-        Work::Current(amperes) => format!("constant current {} mA", short(amperes * 1000.0, 6)),
+        Work::Resistance(ohms) => format!("current is V / {} Ω{UNSEEN}", short(ohms, 6)),
+        Work::Current(amperes) => format!("constant current {} mA{UNSEEN}", short(amperes * 1000.0, 6)),
         Work::Measured => {
             format!(
                 "current as logged; less than {} mA is a rest",

@@ -32,10 +32,15 @@ pub(super) fn blocks(retention: Option<&Retention>, storage: Option<&str>) -> Ve
                 .into()
         }),
     ];
-    let current = format!(
-        "{} µA, if it had flowed all the time: from the lost charge alone",
-        short(retention.parasitic_amperes() * 1e6, 4)
-    );
+    let current = if retention.lost_mah() <= 0.0 {
+        "none: the stored cells gave no less than the fresh ones, so no loss is shown; what came out is scatter between cells"
+            .to_owned()
+    } else {
+        format!(
+            "{} µA, if it had flowed all the time: from the lost charge alone",
+            short(retention.parasitic_amperes() * 1e6, 4)
+        )
+    };
     lines.push(("Equivalent current", current.into()));
     let note = "Stored over fresh cells of one lot, discharged the same way down to one voltage (the ratio of IEC \
                 60086-3:2021, 5.4). Other cells were stored than were fresh: what they differed in from the beginning \

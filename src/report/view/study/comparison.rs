@@ -6,7 +6,6 @@ use super::departure_blocks;
 use super::matters::PairMatters;
 use crate::record::study::{Departure, Study};
 use crate::report::document::{Caution, Document, bullets, facts, heading, paragraph};
-use crate::report::view::moment::moment;
 
 /// A look at the data before the planned end.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -52,10 +51,7 @@ pub fn study_comparison_document(view: &StudyComparison<'_>, comparison: &Docume
     let title = format!("Study {}: {}", planned.code, comparison.title());
     let mut document = Document::new(title).with(paragraph(planned.question.as_str()));
     document.push(facts([
-        (
-            "Written",
-            format!("{}, by {}, entry {}", moment(study.written, view.zone), study.author, study.entry),
-        ),
+        ("Written", super::written(study, view.departures, view.zone)),
         ("Planned end", planned.ends.to_string()),
     ]));
     if let Some(look) = view.look {

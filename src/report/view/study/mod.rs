@@ -78,10 +78,34 @@ fn departure_blocks(departures: &[Departure], zone: &TimeZone) -> Vec<Block> {
     vec![bullets(departures.iter().map(|departure| departure_words(departure, zone))).into()]
 }
 
+/// When it was written, by whom, and what changed the plan since.
+fn written(study: &Study, departures: &[Departure], zone: &TimeZone) -> String {
+    let changed = departures.iter().find_map(|departure| match departure {
+        Departure::PlanChanged { by, .. } => {
+            let by: Vec<String> = by
+                .iter()
+                .map(|(entry, at, _)| match at {
+                    Some(at) => format!("entry {entry} on {}", moment(*at, zone)),
+                    None => format!("entry {entry}"),
+                })
+                .collect();
+            Some(format!("; changed since by {}: see the departures", by.join(", ")))
+        }
+        _ => None,
+    });
+    format!(
+        "{}, by {}, entry {}{}",
+        moment(study.written, zone),
+        study.author,
+        study.entry,
+        changed.unwrap_or_default()
+    )
+}
+
 /// When it was written, by whom, and when it ends.
 fn dates(view: &StudyView<'_>) -> Block {
     let study = view.study;
-    let written = format!("{}, by {}, entry {}", moment(study.written, view.zone), study.author, study.entry);
+    let written = written(study, view.departures, view.zone);
     let ends = match view.days_before_end {
         0 => study.planned.ends.to_string(),
         days => format!("{}, in {days} d", study.planned.ends),

@@ -54,15 +54,7 @@ pub fn summary_document(view: &SummaryView<'_>) -> Document {
     document.push(chart::figure(view, &figures));
     document.push(table::means(view, &figures));
     document.push(table::middles(view, &figures));
-    document.push(heading(1, "Does anything stand out?"));
-    document.push(table::outliers(view, &figures));
-    document.extend(
-        view.groups.iter().filter_map(|group| words::flagged(group.summary, &figures)).map(Caution::note),
-    );
-    document.push(paragraph(muted(
-        "A flag is a reason to look at the cell, not to drop it: leave a value out for a physical cause only, and count it as a \
-         failure. Shapiro and Wilk: a small p speaks against a normal distribution; with few values a large p speaks for nothing.",
-    )));
+    document.extend(stands_out(view, &figures));
     document.push(heading(1, "What may be said"));
     document.push(bullets(view.groups.iter().map(|group| honest(group, view))));
     if !view.rule.is_empty() {
@@ -71,6 +63,25 @@ pub fn summary_document(view: &SummaryView<'_>) -> Document {
     }
     document.push(paragraph(muted(how(view))));
     document
+}
+
+/// The tests for values that stand out; empty where no group has enough values for any.
+fn stands_out(view: &SummaryView<'_>, figures: &Figures) -> Vec<Block> {
+    let tested = |summary: &Summary| {
+        summary.shapiro_wilk.is_some() || summary.grubbs.is_some() || summary.dixon.is_some()
+    };
+    if !view.groups.iter().any(|group| tested(group.summary)) {
+        return Vec::new();
+    }
+    let mut blocks: Vec<Block> =
+        vec![heading(1, "Does anything stand out?"), table::outliers(view, figures).into()];
+    let flagged = view.groups.iter().filter_map(|group| words::flagged(group.summary, figures));
+    blocks.extend(flagged.map(|words| Caution::note(words).into()));
+    blocks.push(paragraph(muted(
+        "A flag is a reason to look at the cell, not to drop it: leave a value out for a physical cause only, and count it as a \
+         failure. Shapiro and Wilk: a small p speaks against a normal distribution; with few values a large p speaks for nothing.",
+    )));
+    blocks
 }
 
 /// Every figure in one table, a row for each group: for spreadsheets.

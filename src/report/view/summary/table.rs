@@ -20,13 +20,13 @@ pub(super) fn means(view: &SummaryView<'_>, figures: &Figures) -> Table {
         column("to").unit(unit).decimal(),
         column("SD").unit(unit).decimal(),
         column("RSD").unit("%").decimal(),
-        column("SD 95 % from").unit(unit).decimal().if_room(),
-        column("to").unit(unit).decimal().if_room(),
+        column("SD, 95 % interval").unit(unit).right().if_room(),
     ])
     .caption("Means");
     for group in &view.groups {
         let summary = group.summary;
-        let ([low, high], [sd_low, sd_high]) = (pair(summary.mean_interval), pair(summary.sd_interval));
+        let [low, high] = pair(summary.mean_interval);
+        let sd = |[low, high]: [f64; 2]| format!("{} to {}", figures.bare(low), figures.bare(high));
         table.push([
             name(&summary.name).to_owned(),
             summary.moments.n.to_string(),
@@ -35,8 +35,7 @@ pub(super) fn means(view: &SummaryView<'_>, figures: &Figures) -> Table {
             figures.bare(high),
             figures.bare(summary.moments.sd()),
             plain(summary.rsd_percent(), 3),
-            figures.bare(sd_low),
-            figures.bare(sd_high),
+            summary.sd_interval.map_or_else(|| "–".to_owned(), sd),
         ]);
     }
     table
