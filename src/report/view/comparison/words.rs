@@ -54,7 +54,7 @@ fn once_made(comparison: &Comparison) -> Option<String> {
     let first = *names.first()?;
     Some(format!(
         "Nothing is said of {}: made once, and the unit is the batch. {}",
-        names.join(", "),
+        names.join("; "),
         way_out(first)
     ))
 }
