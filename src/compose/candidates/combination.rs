@@ -116,6 +116,10 @@ impl Combination {
 
     /// True if it is this composition: ids with moles, in any order.
     pub fn is(&self, others: &[(&str, f64)]) -> bool {
+        let known = |id: &str| self.parts.iter().any(|(component, _)| component.id.as_str() == id);
+        if others.len() != self.parts.len() || !others.iter().all(|(id, _)| known(id)) {
+            return false;
+        }
         let total: f64 = others.iter().map(|(_, moles)| moles).sum();
         let mut key: Vec<(String, i64)> = others
             .iter()
@@ -124,7 +128,6 @@ impl Combination {
         key.sort();
         let own = self.key();
         // Rounding may part two equal shares by one.
-        own.len() == key.len()
-            && own.iter().zip(&key).all(|(one, other)| one.0 == other.0 && (one.1 - other.1).abs() <= 1)
+        own.iter().zip(&key).all(|(one, other)| one.0 == other.0 && (one.1 - other.1).abs() <= 1)
     }
 }

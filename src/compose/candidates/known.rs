@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 use serde::{Deserialize, Serialize};
 
 use super::combination::Combination;
-use crate::compose::curve::{PropertyPoint, published_mixtures, published_series};
+use crate::compose::curve::{Mixture, published_mixtures, published_series};
 use crate::quantity::{Property, Temperature, parse_number};
 
 /// The file. A test reads it row by row.
@@ -13,6 +13,7 @@ const TEXT: &str = include_str!("../../../data/phases/measured.csv");
 
 /// Read once, when it is first asked for.
 static ROWS: LazyLock<Vec<Row>> = LazyLock::new(read);
+static SEEN: LazyLock<Vec<(Mixture, SeenLiquid)>> = LazyLock::new(all_seen);
 
 #[derive(Debug, Deserialize)]
 struct Row {
@@ -53,7 +54,7 @@ fn read() -> Vec<Row> {
 
 /// Every published melting point of this composition.
 pub fn measured_melting(combination: &Combination) -> Vec<MeasuredMelting> {
-    let own = ROWS.iter().filter(|row| is(combination, &row.acceptor, &row.donor, &row.ratio));
+    let own = ROWS.iter().filter(|row| combination.is(&parts(&row.acceptor, &row.donor, &row.ratio)));
     own.map(|row| MeasuredMelting {
         temperature: Temperature::from_kelvin(row.temperature_k),
         what: &row.what,
@@ -64,30 +65,35 @@ pub fn measured_melting(combination: &Combination) -> Vec<MeasuredMelting> {
 
 /// The lowest temperature at which a published density, viscosity or conductivity of this composition was measured.
 pub fn seen_liquid(combination: &Combination) -> Option<SeenLiquid> {
-    let found = [Property::Density, Property::Viscosity, Property::Conductivity]
-        .into_iter()
-        .flat_map(|property| of_property(combination, property));
-    found.reduce(|best, next| if next.temperature < best.temperature { next } else { best })
+    let own = SEEN.iter().filter(|(own, _)| combination.is(&parts(&own.acceptor, &own.donor, &own.ratio)));
+    let lowest =
+        |best: SeenLiquid, next: SeenLiquid| if next.temperature < best.temperature { next } else { best };
+    own.map(|(_, seen)| seen.clone()).reduce(lowest)
 }
 
-fn of_property(combination: &Combination, property: Property) -> Vec<SeenLiquid> {
-    let own = |mixture: &crate::compose::curve::Mixture| {
-        is(combination, &mixture.acceptor, &mixture.donor, &mixture.ratio)
-    };
-    let mixtures = published_mixtures(property).into_iter().filter(own);
-    let series = mixtures.flat_map(|own| published_series(property, (&own.acceptor, &own.donor), &own.ratio));
-    let seen = |name: String, point: PropertyPoint| SeenLiquid {
-        temperature: point.temperature,
-        property: property.id(),
-        source: name,
-    };
-    series.flat_map(|own| own.points.into_iter().map(move |point| seen(own.name.clone(), point))).collect()
+/// The lowest temperature of each published liquid, property and source.
+fn all_seen() -> Vec<(Mixture, SeenLiquid)> {
+    let properties = [Property::Density, Property::Viscosity, Property::Conductivity];
+    properties.into_iter().flat_map(of_property).collect()
 }
 
-fn is(combination: &Combination, acceptor: &str, donor: &str, ratio: &str) -> bool {
-    let moles: Vec<f64> = ratio.split(':').filter_map(|text| Some(parse_number(text).ok()?.value)).collect();
-    match moles[..] {
-        [one, other] => combination.is(&[(acceptor, one), (donor, other)]),
-        _ => false,
+fn of_property(property: Property) -> Vec<(Mixture, SeenLiquid)> {
+    let mut seen = Vec::new();
+    for mixture in published_mixtures(property) {
+        for own in published_series(property, (&mixture.acceptor, &mixture.donor), &mixture.ratio) {
+            let temperatures = own.points.iter().map(|point| point.temperature);
+            let lowest = temperatures.reduce(|best, next| if next < best { next } else { best });
+            seen.extend(lowest.map(|temperature| {
+                let source = own.name.clone();
+                (mixture.clone(), SeenLiquid { temperature, property: property.id(), source })
+            }));
+        }
     }
+    seen
+}
+
+/// Ids with moles; nothing where the ratio can't be read.
+fn parts<'r>(acceptor: &'r str, donor: &'r str, ratio: &str) -> Vec<(&'r str, f64)> {
+    let moles = ratio.split(':').filter_map(|text| Some(parse_number(text).ok()?.value));
+    [acceptor, donor].into_iter().zip(moles).collect()
 }

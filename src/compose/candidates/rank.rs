@@ -14,8 +14,8 @@ pub struct Standing {
     pub verdicts: Vec<(LimitKind, Verdict)>,
     /// What must not meet meets in it: it is never proposed.
     pub refused: bool,
-    /// The temperature that it is ordered by, in kelvin: the highest that decides on its liquidus.
-    pub liquidus_k: Option<f64>,
+    /// The temperatures that it is ordered by, in kelvin: the highest that decides on its liquidus, then the lowest.
+    pub liquidus_k: Option<(f64, f64)>,
     /// What it costs.
     pub price_per_kg: Option<f64>,
     /// What it is called: the last word among equals.
@@ -42,7 +42,7 @@ impl Standing {
         Self {
             verdicts: limits.judge(facts),
             refused,
-            liquidus_k: facts.liquid.deciding().map(|(_, _, high)| high),
+            liquidus_k: facts.liquid.deciding().map(|(_, low, high)| (high, low)),
             price_per_kg: facts.price_per_kg,
             name: name.into(),
         }
@@ -76,15 +76,19 @@ impl Standing {
         let [_, other_missed, other_open] = other.counts();
         (self.refused, missed, open)
             .cmp(&(other.refused, other_missed, other_open))
-            .then_with(|| known_first(self.liquidus_k, other.liquidus_k))
-            .then_with(|| known_first(self.price_per_kg, other.price_per_kg))
+            .then_with(|| {
+                known_first(self.liquidus_k, other.liquidus_k, |one, other| {
+                    one.0.total_cmp(&other.0).then(one.1.total_cmp(&other.1))
+                })
+            })
+            .then_with(|| known_first(self.price_per_kg, other.price_per_kg, f64::total_cmp))
             .then_with(|| self.name.cmp(&other.name))
     }
 }
 
-fn known_first(one: Option<f64>, other: Option<f64>) -> Ordering {
+fn known_first<T>(one: Option<T>, other: Option<T>, order: impl Fn(&T, &T) -> Ordering) -> Ordering {
     match (one, other) {
-        (Some(one), Some(other)) => one.total_cmp(&other),
+        (Some(one), Some(other)) => order(&one, &other),
         (one, other) => other.is_some().cmp(&one.is_some()),
     }
 }

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::cli::request::table::find;
 use crate::component::{Component, ComponentTable, Role};
-use crate::input::{Fault, Faults, Place};
+use crate::input::Faults;
 use crate::report::view::CandidateList;
 
 /// The list that a flag means; nothing given means every component of the usual role.
@@ -21,9 +21,11 @@ pub(super) fn list(
     let usual = [usual.word().to_owned()];
     for name in if by_default { &usual[..] } else { names } {
         let found = match Role::from_word(&name.trim().to_lowercase()) {
-            Some(role) => of_role(table, flag, role, faults).inspect(|all| {
+            Some(role) => {
+                let all: Vec<Arc<Component>> = table.with_role(role).cloned().collect();
                 words.push(format!("all {} of the role {}", all.len(), role.word()));
-            }),
+                Some(all)
+            }
             None => faults.collect(find(table, flag, name, 0..name.len())).map(|own| {
                 words.push(own.name.clone());
                 vec![own]
@@ -37,20 +39,4 @@ pub(super) fn list(
     }
     words.dedup();
     CandidateList { flag: flag.trim_start_matches('-').to_owned(), components: list, words, by_default }
-}
-
-fn of_role(
-    table: &ComponentTable,
-    flag: &str,
-    role: Role,
-    faults: &mut Faults,
-) -> Option<Vec<Arc<Component>>> {
-    let all: Vec<Arc<Component>> = table.with_role(role).cloned().collect();
-    if all.is_empty() {
-        let message = format!("the table has no component of the role {}", role.word());
-        let fault = Fault::new("no_such_role", message, Place::named(flag));
-        faults.push(fault.with_hint("Add your own with --components FILE."));
-        return None;
-    }
-    Some(all)
 }

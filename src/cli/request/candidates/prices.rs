@@ -48,8 +48,8 @@ pub(super) fn prices(
     found.per_gram.extend(file.into_iter().flat_map(|file| file.per_gram));
     if let (true, true, Some((limit, text))) = (found.per_gram.is_empty(), faults.is_empty(), limit) {
         let message = format!("no price in {} is known", limit.currency);
-        let hint = "Give your own with --price FILE.csv (columns component, price (EUR), amount), or with --price of \
-                    the bottles of a book.";
+        let hint = "Give your own with --price FILE.csv (columns component, price (EUR), amount), or record what \
+                    bottles cost with bottle receive --price.";
         faults.push(Fault::new("no_prices", message, price_place(text)).with_hint(hint));
     }
     found

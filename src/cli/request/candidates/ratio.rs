@@ -24,8 +24,8 @@ fn ratio(text: &str, numbers: usize) -> Result<Vec<f64>, Fault> {
     };
     let parts: Vec<&str> = text.split(':').collect();
     if parts.len() != numbers {
-        let given = parts.len();
-        return Err(bad(format!("{text:?} has {given} numbers, and a candidate has {numbers} components")));
+        let given = if parts.len() == 1 { "1 number".to_owned() } else { format!("{} numbers", parts.len()) };
+        return Err(bad(format!("{text:?} has {given}, and a candidate has {numbers} components")));
     }
     let moles = parts.into_iter().map(|part| match parse_number(part) {
         Ok(number) if 0.0 < number.value => Ok(number.value),

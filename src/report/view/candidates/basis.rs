@@ -3,7 +3,7 @@
 use super::model::{Candidate, CandidatesView};
 use super::words;
 use crate::compose::candidates::LimitKind;
-use crate::report::document::{Block, Table, bullets, column, facts};
+use crate::report::document::{Block, Table, Text, bullets, column, facts, heading, strong};
 use crate::report::view::short;
 
 /// What was combined, and the limits.
@@ -126,28 +126,32 @@ fn house(view: &CandidatesView) -> Option<String> {
 }
 
 /// What is known of the shown ones already, with its sources.
-pub(super) fn known(shown: &[&Candidate]) -> Option<Block> {
-    let mut table = Table::new([column("Known already"), column("What"), column("Source")]);
-    for own in shown {
-        let name = own.combination.shorthand();
-        for point in &own.measured {
-            let at = words::celsius(point.temperature.kelvin());
-            table.push([name.clone(), format!("{at} °C, {}", point.what), point.source.to_owned()]);
-        }
-        if let Some(seen) = &own.seen {
-            let at = words::celsius(seen.temperature.kelvin());
-            let what = format!("{} measured as a liquid at {at} °C", seen.property);
-            table.push([name.clone(), what, seen.source.clone()]);
-        }
-        for recipe in &own.recipes {
-            table.push([name.clone(), format!("worked recipe {}", recipe.name), recipe.source.clone()]);
-        }
+pub(super) fn known(shown: &[&Candidate]) -> Vec<Block> {
+    let points: Vec<Text> = shown.iter().filter_map(|own| known_of(own)).collect();
+    if points.is_empty() {
+        return Vec::new();
     }
-    (!table.rows().is_empty()).then(|| table.into())
+    vec![heading(1, "Known already"), bullets(points).into()]
+}
+
+fn known_of(own: &Candidate) -> Option<Text> {
+    let measured = own.measured.iter().map(|point| {
+        let at = words::celsius(point.temperature.kelvin());
+        format!("{at}\u{a0}°C, {} ({})", point.what, point.source)
+    });
+    let seen = own.seen.iter().map(|seen| {
+        let at = words::celsius(seen.temperature.kelvin());
+        format!("{} measured as a liquid at {at}\u{a0}°C ({})", seen.property, seen.source)
+    });
+    let recipes =
+        own.recipes.iter().map(|recipe| format!("worked recipe {} ({})", recipe.name, recipe.source));
+    let all: Vec<String> = measured.chain(seen).chain(recipes).collect();
+    let name = strong(words::short_recipe(&own.combination));
+    (!all.is_empty()).then(|| name.then(format!(": {}.", all.join("; "))))
 }
 
 /// The fusion data that the shown ideal liquidus rest on, each once.
-pub(super) fn fusion(shown: &[&Candidate]) -> Option<Block> {
+pub(super) fn fusion(shown: &[&Candidate]) -> Vec<Block> {
     let mut rows: Vec<[String; 4]> = Vec::new();
     for own in shown {
         for set in &own.ideal.sets {
@@ -166,11 +170,14 @@ pub(super) fn fusion(shown: &[&Candidate]) -> Option<Block> {
     }
     rows.sort();
     let mut table = Table::new([
-        column("Fusion data of"),
+        column("Component"),
         column("Melts").unit("°C").decimal(),
         column("Enthalpy").unit("kJ/mol").decimal(),
         column("Source"),
     ]);
     rows.into_iter().for_each(|row| table.push(row));
-    (!table.rows().is_empty()).then(|| table.into())
+    if table.rows().is_empty() {
+        return Vec::new();
+    }
+    vec![heading(1, "Fusion data"), table.into()]
 }

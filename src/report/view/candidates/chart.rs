@@ -1,6 +1,7 @@
 //! Where the shown candidates are liquid, one below the other.
 
 use super::model::{Candidate, CandidatesView};
+use super::words;
 use crate::quantity::Temperature;
 use crate::report::document::{Axis, Chart, Mark, Shape, Stroke};
 
@@ -15,7 +16,7 @@ pub(super) fn chart(view: &CandidatesView, shown: &[&Candidate]) -> Option<Chart
         return None;
     }
     // The axis grows upward: the first candidate stands at the top.
-    let names: Vec<String> = drawn.iter().rev().map(|own| own.combination.shorthand()).collect();
+    let names: Vec<String> = drawn.iter().rev().map(|own| words::short_recipe(&own.combination)).collect();
     let description = "where each candidate is liquid: ideal predictions as open circles joined by a line, measured \
                        melting points as dots, what was seen as a liquid as crosses";
     let mut chart = Chart::new(Axis::new("liquid from (°C)"), Axis::new("").names(names), description);

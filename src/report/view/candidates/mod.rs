@@ -28,14 +28,17 @@ pub fn candidates_document(view: &CandidatesView) -> Document {
         document.push(heading(1, "By your limits"));
         document.push(table::ranked(view, &shown));
         document.push(paragraph(muted(words::signs(view))));
+        document.extend(words::short_names(&shown).map(|names| paragraph(muted(names))));
         document.extend(words::more(view, shown.len()).map(paragraph));
         document.extend(chart::chart(view, &shown));
         document.extend(words::next_step(view).map(paragraph));
     }
     refused::push(view, &mut document);
-    document.push(heading(1, "What each column rests on"));
-    document.push(basis::columns(view));
-    document.extend(basis::known(&shown));
-    document.extend(basis::fusion(&shown));
+    if !shown.is_empty() {
+        document.push(heading(1, "What each column rests on"));
+        document.push(basis::columns(view));
+        document.extend(basis::known(&shown));
+        document.extend(basis::fusion(&shown));
+    }
     document.with_data(data::table(view))
 }

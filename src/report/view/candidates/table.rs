@@ -8,14 +8,13 @@ use crate::report::document::{Column, Table, Text, column, strong, text};
 /// A column for each thing that is asked or known; what is neither has none.
 pub(super) fn ranked(view: &CandidatesView, shown: &[&Candidate]) -> Table {
     let kinds: Vec<LimitKind> = LimitKind::ALL.into_iter().filter(|kind| has_column(view, *kind)).collect();
-    let mut columns = vec![column("").right(), column("Components"), column("Ratio")];
+    let mut columns = vec![column("").right(), column("Candidate")];
     columns.extend(kinds.iter().flat_map(|kind| heads(view, *kind)));
     let mut table = Table::new(columns);
     for (at, own) in shown.iter().enumerate() {
-        let ids: Vec<&str> = own.combination.parts.iter().map(|(part, _)| part.id.as_str()).collect();
         let refused = own.standing.place() == Place::Refused;
         let rank = if refused { strong("×") } else { text((at + 1).to_string()) };
-        let mut row: Vec<Text> = vec![rank, ids.join(", ").into(), own.combination.ratio().into()];
+        let mut row: Vec<Text> = vec![rank, words::short_recipe(&own.combination).into()];
         row.extend(kinds.iter().flat_map(|kind| cells(own, *kind)));
         table.push(row);
     }

@@ -1,7 +1,8 @@
 //! Verdicts, temperatures and rules in words.
 
 use super::model::{Candidate, CandidatesView};
-use crate::compose::candidates::{AlertLevel, LiquidBasis, Place, SignalLevel, Verdict};
+use crate::component::Component;
+use crate::compose::candidates::{AlertLevel, Combination, LiquidBasis, Place, SignalLevel, Verdict};
 use crate::quantity::Temperature;
 use crate::report::document::{Text, code, text};
 
@@ -98,6 +99,30 @@ pub(super) fn next_step(view: &CandidatesView) -> Option<Text> {
             .then(code(format!("meltbook plan \"{recipe}\" --mass \"20 g\"")))
             .then("."),
     )
+}
+
+/// The shortest name that a command understands: "ChCl".
+pub(super) fn short_name(component: &Component) -> &str {
+    let aliases = component.aliases.iter().map(String::as_str);
+    aliases.fold(component.id.as_str(), |best, next| if next.len() < best.len() { next } else { best })
+}
+
+/// "ChCl:urea 1:2".
+pub(super) fn short_recipe(combination: &Combination) -> String {
+    let names: Vec<&str> = combination.parts.iter().map(|(component, _)| short_name(component)).collect();
+    format!("{} {}", names.join(":"), combination.ratio())
+}
+
+/// What the short names stand for.
+pub(super) fn short_names(shown: &[&Candidate]) -> Option<String> {
+    let parts = shown.iter().flat_map(|own| &own.combination.parts);
+    let mut names: Vec<String> = parts
+        .filter(|(component, _)| short_name(component) != component.id.as_str())
+        .map(|(component, _)| format!("{} {}", short_name(component), component.id))
+        .collect();
+    names.sort();
+    names.dedup();
+    (!names.is_empty()).then(|| format!("Short for: {}.", names.join(", ")))
 }
 
 /// Degrees Celsius to a tenth, with a true minus sign.
