@@ -3,14 +3,12 @@
 use serde_json::{Value, json};
 
 use crate::component::Moistness;
-use crate::compose::candidates::{LimitKind, Limits, Verdict};
+use crate::compose::candidates::{LimitKind, Limits, Place, Verdict};
 use crate::report::view::{Candidate, CandidateList, CandidatesView, ranking_rule};
 
 /// `{limits, ratios, counts, ranking, candidates: [{rank, place, components, …}]}`; what is not known is null, with what
 /// is missing beside it.
 pub fn candidates_answer(view: &CandidatesView) -> Value {
-    let count = |place| view.count(place);
-    use crate::compose::candidates::Place::{Meets, Misses, Open, Refused};
     json!({
         "proposes_to_test": true,
         "lists": view.lists.iter().map(list).collect::<Vec<_>>(),
@@ -21,10 +19,10 @@ pub fn candidates_answer(view: &CandidatesView) -> Value {
         "scheme": view.scheme.word(),
         "counts": {
             "candidates": view.candidates.len(),
-            "meets": count(Meets),
-            "open": count(Open),
-            "misses": count(Misses),
-            "refused": count(Refused),
+            "meets": view.count(Place::Meets),
+            "open": view.count(Place::Open),
+            "misses": view.count(Place::Misses),
+            "refused": view.count(Place::Refused),
             "left_out_with_itself": view.with_itself,
             "left_out_same_composition": view.again,
         },

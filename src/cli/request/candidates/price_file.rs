@@ -15,10 +15,8 @@ const FLAG: &str = "--price";
 #[derive(Debug, Clone, PartialEq)]
 pub(super) struct PriceFile {
     pub(super) currency: String,
-    /// Id of a component → price of a gram.
+    /// Id of a component → price of a gram; those without a price are not in it.
     pub(super) per_gram: BTreeMap<String, f64>,
-    /// Components whose price is empty.
-    pub(super) without: Vec<String>,
 }
 
 struct Columns {
@@ -35,8 +33,7 @@ pub(super) fn price_file(path: &str, table: &ComponentTable) -> Result<PriceFile
     let mut file = ColumnFile::open(path, open_file(path)?.0)?;
     let columns = columns(&file)?;
     let mut lines: BTreeMap<String, u64> = BTreeMap::new();
-    let mut found =
-        PriceFile { currency: columns.currency.clone(), per_gram: BTreeMap::new(), without: Vec::new() };
+    let mut found = PriceFile { currency: columns.currency.clone(), per_gram: BTreeMap::new() };
     file.each_row(|file, row, faults| {
         let id = faults.collect(component(&row, &columns, table));
         if let (Some(id), Some(line)) = (&id, id.as_ref().and_then(|id| lines.get(id))) {
@@ -48,10 +45,7 @@ pub(super) fn price_file(path: &str, table: &ComponentTable) -> Result<PriceFile
         let per_gram = faults.collect(columns.per_gram(file, &row));
         let (Some(id), Some(per_gram)) = (id, per_gram) else { return };
         lines.insert(id.clone(), row.line);
-        match per_gram {
-            Some(per_gram) => drop(found.per_gram.insert(id, per_gram)),
-            None => found.without.push(id),
-        }
+        found.per_gram.extend(per_gram.map(|per_gram| (id, per_gram)));
     })?;
     Ok(found)
 }

@@ -29,10 +29,10 @@ pub fn candidates_document(view: &CandidatesView) -> Document {
         document.push(table::ranked(view, &shown));
         document.push(paragraph(muted(words::signs(view))));
         document.extend(words::short_names(&shown).map(|names| paragraph(muted(names))));
-        document.extend(words::more(view, shown.len()).map(paragraph));
         document.extend(chart::chart(view, &shown));
-        document.extend(words::next_step(view).map(paragraph));
     }
+    document.extend(words::more(view, shown.len()).into_iter().map(paragraph));
+    document.extend(words::next_step(view).filter(|_| !shown.is_empty()).map(paragraph));
     refused::push(view, &mut document);
     if !shown.is_empty() {
         document.push(heading(1, "What each column rests on"));

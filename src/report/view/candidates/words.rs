@@ -82,10 +82,14 @@ pub(super) fn signs(view: &CandidatesView) -> String {
 }
 
 /// What is not shown.
-pub(super) fn more(view: &CandidatesView, shown: usize) -> Option<String> {
-    let rest = view.listed().count() - shown;
+pub(super) fn more(view: &CandidatesView, shown: usize) -> Vec<String> {
+    let listed = view.listed().count();
+    let (rest, left_out) = (listed - shown, view.candidates.len() - listed);
+    let is = |count: usize| if count == 1 { "is" } else { "are" };
     let how = "see them with --top, or all of them with --format csv or json";
-    (0 < rest).then(|| format!("{rest} more {} not shown: {how}.", if rest == 1 { "is" } else { "are" }))
+    let rest = (0 < rest).then(|| format!("{rest} more {} not shown: {how}.", is(rest)));
+    let left_out = (0 < left_out).then(|| format!("{left_out} {} left out by --only-meeting.", is(left_out)));
+    rest.into_iter().chain(left_out).collect()
 }
 
 /// What to do with the first that may be proposed.
