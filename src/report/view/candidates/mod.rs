@@ -4,6 +4,7 @@
 mod basis;
 mod chart;
 mod data;
+mod missing;
 mod model;
 mod refused;
 mod table;
@@ -37,6 +38,7 @@ pub fn candidates_document(view: &CandidatesView) -> Document {
     if !shown.is_empty() {
         document.push(heading(1, "What each column rests on"));
         document.push(basis::columns(view));
+        document.extend(missing::missing(view, &shown));
         document.extend(basis::known(&shown));
         document.extend(basis::fusion(&shown));
     }
