@@ -5,6 +5,7 @@ use clap::{Args, Parser, Subcommand};
 use super::batch::BatchArgs;
 use super::blend::BlendArgs;
 use super::bottle::BottleArgs;
+use super::candidates::CandidatesArgs;
 use super::cautions::CautionsArgs;
 use super::cell::CellArgs;
 use super::compare::CompareArgs;
@@ -97,6 +98,7 @@ pub(super) enum Command {
     Study(StudyArgs),
     Liquidus(LiquidusArgs),
     Curve(CurveArgs),
+    Candidates(Box<CandidatesArgs>),
     Report(ReportArgs),
     Mixture(MixtureArgs),
     History(HistoryArgs),

@@ -5,6 +5,7 @@ mod args;
 mod batch;
 mod blend;
 mod bottle;
+mod candidates;
 mod cautions;
 mod cell;
 mod compare;
@@ -80,6 +81,7 @@ fn answer(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Study(args) => study::run(common, args),
         Command::Liquidus(args) => liquidus::run(common, args),
         Command::Curve(args) => curve::run(common, args),
+        Command::Candidates(args) => candidates::run(common, args),
         Command::Mixture(args) => mixture::run(common, args),
         Command::History(args) => journal::history(common, args),
         Command::Correct(args) => journal::correct(common, args),

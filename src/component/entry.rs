@@ -29,8 +29,8 @@ pub enum State {
     Gas,
 }
 
-/// How readily a component takes up water from air.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+/// How readily a component takes up water from air; the later, the more.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 #[serde(rename_all = "snake_case")]
 pub enum Moistness {
     /// Not noticeably.

@@ -4,6 +4,7 @@
 //! Nothing here promises anything: each answer keeps the data that it rests on, with their sources, and says where
 //! they end or disagree.
 
+pub mod candidates;
 pub mod curve;
 pub mod liquidus;
 pub mod mixture;

@@ -212,7 +212,7 @@ impl BatchCost {
 }
 
 /// Price per gram by the bottle that came last, with its currency.
-fn price_per_gram(component: &str, bottles: &[Bottle]) -> Option<(f64, String)> {
+pub(super) fn price_per_gram(component: &str, bottles: &[Bottle]) -> Option<(f64, String)> {
     let priced = bottles.iter().filter(|row| row.component == component && 0.0 < row.net_g);
     let last = priced.filter(|row| row.price.is_some()).max_by(|a, b| a.received.cmp(&b.received))?;
     let (amount, currency) = last.price.clone()?;

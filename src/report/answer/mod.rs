@@ -3,6 +3,7 @@
 
 mod batch;
 mod blend;
+mod candidates;
 mod capacity;
 mod cautions;
 mod comparison;
@@ -23,6 +24,7 @@ mod trace;
 
 pub use batch::{batch_answer, batch_row};
 pub use blend::blend_answer;
+pub use candidates::candidates_answer;
 pub use capacity::capacity_answer;
 pub use cautions::{cautions_answer, cautions_beside, shelf_answer};
 pub use comparison::comparison_answer;

@@ -5,6 +5,7 @@ mod batch;
 mod blend;
 mod bottle;
 mod build_sheet;
+mod candidates;
 mod capacity;
 mod cautions;
 mod cautions_list;
@@ -52,6 +53,11 @@ pub use batch::{
 pub use blend::{blend_background, blend_document, blend_warnings};
 pub use bottle::{Shelf, bottle_document, bottle_list, quality, shelf_states};
 pub use build_sheet::build_sheet;
+pub use candidates::{
+    Candidate, CandidateHazards, CandidateHouse, CandidateList, CandidatePrice, CandidatePrices,
+    CandidateRatios, CandidateRecipe, CandidateStock, CandidatesView, LimitTexts, candidates_document,
+    ranking_rule,
+};
 pub use capacity::{capacity_document, capacity_warnings};
 pub use cautions::{
     alerts_in_short, cautions_document, cautions_in_short, cautions_on_sheet, cautions_to_sign,

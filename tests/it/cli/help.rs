@@ -104,6 +104,7 @@ fn book_for_examples() -> tempfile::TempDir {
             "voltages.csv",
             "day (d),voltage (V),cell\n0,1.32,C1\n2,1.299,C1\n7,1.26,C1\n14,1.233,C1\n28,1.215,C1\n56,1.209,C1\n",
         ),
+        ("prices.csv", "component,price (EUR),amount\nChCl,45,500 g\nEG,18,1 kg\nglycerol,22,500 g\n"),
         ("viscosity.csv", "temperature (°C),viscosity\n20,223\n30,129\n40,81\n60,37\n80,20.5\n"),
     ] {
         crate::run::write(folder.path(), name, points.as_bytes());

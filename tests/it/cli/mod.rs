@@ -1,6 +1,7 @@
 //! What the commands answer, through the program itself.
 
 mod blend;
+mod candidates;
 mod cautions;
 mod component;
 mod curve;

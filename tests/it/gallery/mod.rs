@@ -6,6 +6,7 @@
 mod batch;
 mod blend;
 mod book;
+mod candidates;
 mod case;
 mod cell;
 mod codes;
@@ -71,6 +72,7 @@ fn cases() -> Vec<&'static Case> {
         study::CASES,
         compose::CASES,
         mixture::CASES,
+        candidates::CASES,
     ]
     .into_iter()
     .flatten()

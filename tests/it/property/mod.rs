@@ -1,6 +1,7 @@
 //! Properties that must hold for any input.
 
 mod blend;
+mod candidates;
 mod caution;
 mod classification;
 mod curve_fit;

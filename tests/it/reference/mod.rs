@@ -2,6 +2,7 @@
 
 mod alert_scenarios;
 mod blend;
+mod candidates;
 mod cell;
 mod chemistry;
 mod components;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use super::uncertain::uncertain;
 use crate::component::{Component, ComponentTable, LookupError};
-use crate::compose::liquidus::{Fusion, SolidTransition};
+use crate::compose::liquidus::{Fusion, SolidTransition, published_fusion};
 use crate::input::{Fault, Faults, FlagValue, Place, did_you_mean};
 use crate::quantity::{MolarEnthalpy, MolarHeatCapacity, Quantity, Temperature};
 
@@ -134,7 +134,7 @@ pub(super) fn pure_data(table: &ComponentTable, name: &str, given: &mut [Given])
         id: component.as_ref().map_or_else(|| name.trim().to_owned(), |own| own.id.as_str().to_owned()),
         name: component.as_ref().map_or_else(|| name.trim().to_owned(), |own| own.name.clone()),
         without_enthalpy: Vec::new(),
-        sets: component.as_ref().map(|own| published(own)).unwrap_or_default(),
+        sets: component.as_ref().map(|own| published_fusion(own)).unwrap_or_default(),
         component,
     };
     if let Some((melting, enthalpy)) = own.and_then(|own| own.melting.zip(own.enthalpy)) {
@@ -173,19 +173,6 @@ fn transitions_of(data: &mut PureData, own: Option<&Given>) {
     for (fusion, _) in &mut data.sets {
         fusion.transitions = transitions.iter().filter(|own| own.at < fusion.melting).copied().collect();
     }
-}
-
-/// The sets of the table.
-fn published(component: &Component) -> Vec<(Fusion, String)> {
-    let set = |set: &crate::component::Fusion| {
-        let fusion = Fusion {
-            melting_u_k: set.at_u_k,
-            enthalpy_u: set.enthalpy_u,
-            ..Fusion::new(set.at, set.enthalpy)
-        };
-        (fusion, set.source.clone())
-    };
-    component.fusion.iter().map(set).collect()
 }
 
 /// True if a flag means this component, by whichever of its names.
