@@ -4,10 +4,12 @@ use clap::Args;
 
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
-use super::request::{CurveOptions, CurveRequest, curve_request};
+use super::request::{CurveOptions, CurveRequest, PUBLISHED, WaldenRequest, curve_request, walden_request};
 use crate::compose::curve::{Series, fit_series, walden};
 use crate::report::answer::{curve_answer, walden_answer};
-use crate::report::view::{CurveView, FittedSeries, WaldenView, curve_document, walden_document};
+use crate::report::view::{
+    CurveView, FittedSeries, WaldenOfSet, WaldenView, curve_document, walden_document,
+};
 
 /// Density, viscosity or conductivity of a liquid against temperature and water: curves through published values, a
 /// file or measured batches, and what they have at a temperature
@@ -20,22 +22,23 @@ use crate::report::view::{CurveView, FittedSeries, WaldenView, curve_document, w
 Examples:
   meltbook curve \"ChCl:EG 1:2\" --property viscosity --at \"40 °C\"
   meltbook curve \"ChCl:glycerol 1:2\" --property density --at \"25 °C\" --at \"60 °C\"
-  meltbook curve \"ChCl:urea 1:2\" --property viscosity --form arrhenius --out viscosity.txt")]
+  meltbook curve \"ChCl:urea 1:2\" --property viscosity --form arrhenius --out viscosity.txt
+  meltbook curve \"ChCl:EG 1:2\" --property walden --points transport.csv --x temperature \\
+    --y conductivity --viscosity viscosity --density density")]
 pub(super) struct CurveArgs {
     #[command(flatten)]
     options: CurveOptions,
 }
 
 pub(super) fn run(common: &Common, args: &CurveArgs) -> Result<Outcome, Failure> {
-    let request = curve_request(common, &args.options)?;
-    match request.property {
-        Some(property) => Ok(of_property(request, property)),
-        None => Ok(of_walden(request)),
+    match curve_request(common, &args.options)? {
+        Some(request) => Ok(of_property(request)),
+        None => walden_request(common, &args.options).map(of_walden),
     }
 }
 
-fn of_property(request: CurveRequest, property: crate::quantity::Property) -> Outcome {
-    let CurveRequest { liquid, mut series, form, at, water, confidence, warnings, .. } = request;
+fn of_property(request: CurveRequest) -> Outcome {
+    let CurveRequest { property, liquid, mut series, form, at, water, confidence, warnings } = request;
     let filled = series.iter().filter(|own| !own.points.is_empty()).count();
     if 1 < filled {
         series.push(Series::together("all together", &series));
@@ -52,12 +55,22 @@ fn of_property(request: CurveRequest, property: crate::quantity::Property) -> Ou
     outcome
 }
 
-fn of_walden(request: CurveRequest) -> Outcome {
-    let CurveRequest { liquid, series, viscosities, warnings, .. } = request;
-    let walden = walden(&Series::together("", &series), &Series::together("", &viscosities));
-    let view = WaldenView { liquid, walden, conductivities: series, viscosities, warnings };
+fn of_walden(request: WaldenRequest) -> Outcome {
+    let WaldenRequest { liquid, sets, warnings } = request;
+    let sets = sets.into_iter().map(|own| {
+        let basis = own.basis.as_ref().ok().map(|(basis, _)| basis);
+        let walden = walden(&own.conductivity, &own.viscosity, basis);
+        let salt = own.basis.map(|(basis, salt)| (salt, basis.grams_per_mole));
+        WaldenOfSet { name: own.name, walden, salt }
+    });
+    let mut sets: Vec<WaldenOfSet> = sets.collect();
+    // A liquid that is named for its ratio alone need not have published pairs.
+    if sets.iter().any(|own| !own.walden.points.is_empty()) {
+        sets.retain(|own| own.name != PUBLISHED || !own.walden.points.is_empty());
+    }
+    let view = WaldenView { liquid, sets, warnings };
     let mut outcome = Outcome::new("curve", walden_answer(&view), walden_document(&view));
-    outcome.no = view.walden.points.is_empty();
-    outcome.warnings = view.warnings;
+    outcome.no = view.sets.iter().all(|own| own.walden.points.is_empty());
+    outcome.warnings = view.all_warnings();
     outcome
 }

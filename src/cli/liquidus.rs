@@ -14,7 +14,7 @@ use crate::report::view::{LiquidusView, liquidus_document};
 /// which compositions stay liquid
 ///
 /// Schröder and van Laar's relation, ideal or with an activity model whose parameters are given or fitted to measured
-/// points. Where published fusion data disagree, each set is run and shown. Uncertainties of the data become bands by
+/// points, those of a file or of the book's batches. Where published fusion data disagree, each set is run and shown. Uncertainties of the data become bands by
 /// random draws from a recorded seed. It is a prediction: measure before you rely on it. Exit code 1 if no composition
 /// is predicted to stay liquid at --liquid-at, or the points can't tell the parameters.
 #[derive(Debug, Args)]
@@ -22,6 +22,7 @@ use crate::report::view::{LiquidusView, liquidus_document};
 Examples:
   meltbook liquidus ChCl urea
   meltbook liquidus ChCl EG --liquid-at \"-20 °C\"
+  meltbook liquidus ChCl urea --batch all --model margules
   meltbook liquidus ChCl urea --model \"margules A=-4000±500J/mol\" \\
     --pure \"ChCl melts=597±7K fusion=4300±600J/mol\"
   meltbook liquidus naphthalene biphenyl --pure \"naphthalene melts=353.37K fusion=19010J/mol\" \\
@@ -33,20 +34,19 @@ pub(super) struct LiquidusArgs {
 }
 
 pub(super) fn run(common: &Common, args: &LiquidusArgs) -> Result<Outcome, Failure> {
-    let LiquidusRequest { components, cases, question, glass, points_file, warnings } =
+    let LiquidusRequest { components, cases, question, glass, origins, points_from, warnings } =
         liquidus_request(common, &args.options)?;
-    let file = points_file.unwrap_or_default();
     let predicted =
-        cases.into_iter().map(|case| predict(case, &question).map_err(|error| refusal(&error, &file)));
+        cases.into_iter().map(|case| predict(case, &question).map_err(|error| refusal(&error, &points_from)));
     let predictions = predicted.collect::<Result<Vec<_>, Fault>>()?;
-    let view = LiquidusView { components, predictions, question, glass, warnings };
+    let view = LiquidusView { components, predictions, question, glass, origins, warnings };
     let mut outcome = Outcome::new("liquidus", liquidus_answer(&view), liquidus_document(&view));
     outcome.no = view.is_no();
     outcome.warnings = view.all_warnings();
     Ok(outcome)
 }
 
-fn refusal(error: &FitFailure, file: &str) -> Fault {
-    Fault::new("too_few_points", error.to_string(), Place::named(file))
+fn refusal(error: &FitFailure, from: &str) -> Fault {
+    Fault::new("too_few_points", error.to_string(), Place::named(from))
         .with_hint("Measure more compositions, or take a model with fewer parameters.")
 }

@@ -17,8 +17,10 @@ pub enum Property {
     /// As a glass electrode shows it; in a liquid with little water no measure of acidity by definition.
     #[serde(rename = "pH")]
     Ph,
-    /// Where melting begins on heating, in °C.
+    /// Where melting begins on heating, in °C: of a mixture its solidus or eutectic, not its liquidus.
     MeltingOnset,
+    /// Where the last crystal goes on slow heating, in °C.
+    Liquidus,
     /// In °C.
     GlassTransition,
     /// Where crystals form on cooling, in °C.
@@ -29,12 +31,13 @@ pub enum Property {
 
 impl Property {
     /// All of them.
-    pub const ALL: [Self; 8] = [
+    pub const ALL: [Self; 9] = [
         Self::Density,
         Self::Viscosity,
         Self::Conductivity,
         Self::Ph,
         Self::MeltingOnset,
+        Self::Liquidus,
         Self::GlassTransition,
         Self::CrystallisationOnCooling,
         Self::ColdCrystallisation,
@@ -48,6 +51,7 @@ impl Property {
             Self::Conductivity => "conductivity",
             Self::Ph => "pH",
             Self::MeltingOnset => "melting-onset",
+            Self::Liquidus => "liquidus",
             Self::GlassTransition => "glass-transition",
             Self::CrystallisationOnCooling => "crystallisation-on-cooling",
             Self::ColdCrystallisation => "cold-crystallisation",
@@ -70,11 +74,12 @@ impl Property {
         }
     }
 
-    /// True for what is itself a temperature, read off a thermal scan.
+    /// True for what is itself a temperature, read off a thermal scan or seen on slow heating.
     pub const fn is_thermal(self) -> bool {
         matches!(
             self,
             Self::MeltingOnset
+                | Self::Liquidus
                 | Self::GlassTransition
                 | Self::CrystallisationOnCooling
                 | Self::ColdCrystallisation

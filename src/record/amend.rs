@@ -166,10 +166,11 @@ fn of_object(
     }
 }
 
-fn number(text: &str) -> Option<Value> {
-    let number = parse_number(text).ok()?.value;
+/// A number, whole first: which of both a record holds shows only in its own reading.
+fn number(text: &str) -> Vec<Value> {
     let whole = text.trim().parse::<i64>().ok().map(|whole| json!(whole));
-    Some(whole.unwrap_or_else(|| json!(number)))
+    let number = parse_number(text).ok().map(|number| json!(number.value));
+    whole.into_iter().chain(number).collect()
 }
 
 fn read<T: Quantity + serde::Serialize>(text: &str) -> Option<f64> {

@@ -319,8 +319,8 @@ pub struct AppearanceSeen {
 pub struct PropertyMeasured {
     /// The batch.
     pub batch: Code,
-    /// Density, viscosity, conductivity, pH, melting onset, glass transition, crystallisation on cooling,
-    /// cold crystallisation: by its id.
+    /// Density, viscosity, conductivity, pH, melting onset, liquidus, glass transition, crystallisation on
+    /// cooling, cold crystallisation: by its id.
     pub property: String,
     /// The value in the unit that belongs to the property.
     pub value: f64,

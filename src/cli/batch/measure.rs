@@ -11,12 +11,17 @@ use crate::quantity::{Property, ScanRate, Temperature, TemperatureDifference};
 use crate::record::Event;
 use crate::record::batch::PropertyMeasured;
 
-/// Record a measured property: density, viscosity, conductivity, pH, melting-onset, glass-transition,
+/// Record a measured property: density, viscosity, conductivity, pH, melting-onset, liquidus, glass-transition,
 /// crystallisation-on-cooling or cold-crystallisation
+///
+/// Melting-onset is where melting begins on heating: of a mixture its eutectic. Liquidus is where the last crystal goes
+/// on slow heating; say with --method how that was seen, since a fast scan shows it too high and a supercooled liquid not
+/// at all. What `liquidus` draws is held against that one.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
   meltbook batch measure E1 density \"1.117 g/mL\" --at \"25 °C\" --method \"oscillating tube\"
+  meltbook batch measure E1 liquidus \"11.5 °C\" --method \"last crystal seen, heated at 0.2 K/min\"
   meltbook batch measure E1 glass-transition \"-103.4 °C\" --scan-rate \"10 K/min\" --method \"scanning calorimetry\"")]
 pub(super) struct MeasureArgs {
     /// The batch

@@ -8,7 +8,8 @@ use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{self, RecordArgs, failure, moment, open_book, stamp};
 use crate::input::{Fault, Faults, Place, did_you_mean};
-use crate::record::batch::HowWeighed;
+use crate::quantity::Property;
+use crate::record::batch::{HowWeighed, PropertyMeasured};
 use crate::record::{AmendError, Event, amended, differences};
 
 /// Replace wrong values of an entry; the original stays visible
@@ -167,9 +168,13 @@ fn unchanged(standing: &Event, event: &Event) -> Option<Fault> {
     })
 }
 
-/// A net mass with its gross and tare must still be their difference.
+/// A net mass with its gross and tare must still be their difference, a measured value what its text says.
 fn sums_up(event: &Event) -> Option<Fault> {
-    let Event::BatchWeighed(weighed) = event else { return None };
+    let weighed = match event {
+        Event::BatchWeighed(weighed) => weighed,
+        Event::BatchMeasured(measured) => return reads_alike(measured),
+        _ => return None,
+    };
     let (more, less, names) = match &weighed.how {
         HowWeighed::Net => return None,
         HowWeighed::GrossAndTare { gross, tare } => (gross, tare, "how.gross_and_tare.gross and .tare"),
@@ -181,5 +186,22 @@ fn sums_up(event: &Event) -> Option<Fault> {
         let message = format!("{} is not {} less {}", weighed.mass.text, more.text, less.text);
         Fault::new("does_not_add_up", message, Place::named("correct"))
             .with_hint(format!("Correct all that were wrong of mass, {names}."))
+    })
+}
+
+/// A property as typed and as kept.
+fn reads_alike(measured: &PropertyMeasured) -> Option<Fault> {
+    let property = Property::from_id(&measured.property)?;
+    let typed = property.parse(&measured.text).ok();
+    let off = typed.is_none_or(|typed| 1e-9 * typed.abs().max(1.0) < (typed - measured.value).abs());
+    off.then(|| {
+        let unit = property.unit();
+        let message =
+            format!("the value {} {unit} is not what the text {:?} says", measured.value, measured.text);
+        let hint = format!(
+            "Correct both, as in --set value={} --set \"text={} {unit}\".",
+            measured.value, measured.value
+        );
+        Fault::new("does_not_add_up", message, Place::named("correct")).with_hint(hint)
     })
 }

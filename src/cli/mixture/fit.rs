@@ -4,6 +4,7 @@ use clap::Args;
 
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
+use crate::cli::progress::Steps;
 use crate::cli::request::{ResultArgs, ResultRequest, result_request};
 use crate::compose::mixture::{Study, candidates, next_runs, optimum, trace};
 use crate::report::answer::mixture_fit_answer;
@@ -79,5 +80,6 @@ fn next(request: &ResultRequest) -> Option<Vec<crate::compose::mixture::NextRun>
     }
     let points = candidates(&request.region);
     let search = (STARTS, request.seed);
-    next_runs(&request.model, &request.results.observed, &points, request.next, search).ok()
+    let mut steps = Steps::new(STARTS, "searching");
+    next_runs(&request.model, &request.results.observed, &points, request.next, search, || steps.next()).ok()
 }

@@ -95,7 +95,9 @@ pub(super) use paper::Paper;
 pub(super) use permit::PermitArgs;
 pub(super) use phase::{LiquidusOptions, LiquidusRequest, liquidus_request};
 pub(super) use plan_request::{PlanOptions, Planned, plan_request};
-pub(super) use property::{CurveOptions, CurveRequest, curve_request};
+pub(super) use property::{
+    CurveOptions, CurveRequest, PUBLISHED, WaldenRequest, curve_request, walden_request,
+};
 pub(super) use recipe_source::recipe;
 pub(super) use record::{RecordArgs, code, codes, codes_collecting, day, moment, past};
 pub(super) use report_metrics::usual_metrics;

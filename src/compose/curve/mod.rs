@@ -22,4 +22,4 @@ mod walden;
 pub use fit::{Beyond, CurveRefusal, PropertyCurve, fit_series};
 pub use published::{Mixture, published_mixtures, published_series};
 pub use series::{PropertyPoint, Series};
-pub use walden::{Walden, WaldenPoint, walden};
+pub use walden::{IDEAL_PRODUCT, MolarBasis, Walden, WaldenPoint, walden};

@@ -143,6 +143,16 @@ impl System {
         Self { components: self.components.clone(), solids, model: ActivityModel::Ideal }
     }
 
+    /// By how many kelvins the liquidus of an ideal liquid falls where a share of all its moles is something that never
+    /// comes out, such as a little water. `None` where there is no liquidus.
+    ///
+    /// Ideal dilution: each component's fraction shrinks by that share in R T ln x = −ΔG of fusion.
+    pub fn lowered_by_dilution(&self, x: &[f64], share: f64) -> Option<f64> {
+        let ideal = self.ideal();
+        let diluted: Vec<f64> = x.iter().map(|own| own * (1.0 - share)).collect();
+        Some(ideal.liquidus(x)?.1 - ideal.liquidus(&diluted)?.1)
+    }
+
     /// Two of its components alone, with the models of pairs that it was made of.
     pub fn edge(&self, (one, other): (usize, usize), pairs: &[PairModel]) -> Self {
         let within = |solid: &&Solid| {

@@ -26,7 +26,7 @@ pub struct Chosen {
     /// ln det XᵀX of the chosen rows, with fixed ones, in the columns as given.
     pub log_det: f64,
     /// 100 p/(N max d): 100 if no design of any number of runs on these candidates could do better (J. Kiefer and J.
-    /// Wolfowitz, Can. J. Math. 12 (1960) 363).
+    /// Wolfowitz, The equivalence of two extremum problems, Can. J. Math. 12 (1960) 363; volume and page from memory).
     pub g_efficiency: f64,
     /// How many random starts came to this value, but for rounding.
     pub starts_alike: usize,

@@ -2,7 +2,8 @@
 
 use serde_json::{Value, json};
 
-use crate::report::view::{CurveView, FittedSeries, WaldenView};
+use crate::compose::curve::IDEAL_PRODUCT;
+use crate::report::view::{CurveView, FittedSeries, WaldenOfSet, WaldenView};
 
 /// `{property, unit, form, series: [{series, n, parameters: [{name, value, sd}], at: […], …}]}`.
 pub fn curve_answer(view: &CurveView) -> Value {
@@ -63,21 +64,41 @@ fn series(view: &CurveView, own: &FittedSeries) -> Value {
     answer
 }
 
-/// `{pairs: [{temperature_k, conductivity_ms_per_cm, viscosity_mpa_s, product}], exponent, exponent_sd}`.
+/// `{sets: [{name, pairs: [{temperature_k, conductivity_ms_per_cm, viscosity_mpa_s, product, molar_…}], exponent, …}]}`,
+/// and the pairs and exponents of the first set in front of it.
 pub fn walden_answer(view: &WaldenView) -> Value {
-    let pairs = view.walden.points.iter().map(|own| {
+    let sets: Vec<Value> = view.sets.iter().map(walden_set).collect();
+    let mut answer = sets.first().cloned().unwrap_or_else(|| json!({}));
+    answer["property"] = json!("walden");
+    answer["liquid"] = json!(view.liquid);
+    answer["ideal_product_s_cm2_per_mol_mpa_s"] = json!(IDEAL_PRODUCT);
+    answer["sets"] = json!(sets);
+    answer
+}
+
+fn walden_set(set: &WaldenOfSet) -> Value {
+    let pairs = set.walden.points.iter().map(|own| {
         json!({
             "temperature_k": own.temperature.kelvin(),
             "conductivity_ms_per_cm": own.conductivity,
             "viscosity_mpa_s": own.viscosity,
             "product": own.product(),
+            "density_g_per_ml": own.density,
+            "molar_conductivity_s_cm2_per_mol": own.molar,
+            "molar_product_s_cm2_per_mol_mpa_s": own.molar_product(),
+            "of_ideal": own.beside_ideal(),
         })
     });
+    let (exponent, molar) = (set.walden.exponent, set.walden.molar_exponent);
     json!({
-        "property": "walden",
-        "liquid": view.liquid,
+        "name": set.name,
         "pairs": pairs.collect::<Value>(),
-        "exponent": view.walden.exponent.map(|(value, _)| value),
-        "exponent_sd": view.walden.exponent.map(|(_, sd)| sd),
+        "exponent": exponent.map(|(value, _)| value),
+        "exponent_sd": exponent.map(|(_, sd)| sd),
+        "molar_exponent": molar.map(|(value, _)| value),
+        "molar_exponent_sd": molar.map(|(_, sd)| sd),
+        "salt": set.salt.as_ref().ok().map(|(salt, _)| salt),
+        "grams_per_mole_of_salt": set.salt.as_ref().ok().map(|(_, grams)| grams),
+        "not_molar_because": set.salt.as_ref().err(),
     })
 }

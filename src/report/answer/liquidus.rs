@@ -2,8 +2,10 @@
 
 use serde_json::{Map, Value, json};
 
-use crate::compose::liquidus::{Fusion, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread};
-use crate::report::view::{LiquidusView, liquidus_set_names};
+use crate::compose::liquidus::{
+    Fusion, Invariant, InvariantKind, LiquidusPoint, Prediction, Residual, Shape, Spread,
+};
+use crate::report::view::{LiquidusOrigin, LiquidusView, liquidus_set_names};
 
 /// `{model, eutectics: [{composition, temperature_k}], curve: [{composition, temperature_k, solid}], …}` by the first
 /// set of published data, and `sets` with every one of them.
@@ -68,14 +70,8 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
                 ),
             );
             put("draws_with_window", json!(view.question.liquid_at.and(bands).map(|own| own.with_window)));
-            let points = binary.residuals.iter().map(|own| {
-                json!({
-                    "composition": composition(view, &[own.point.fraction, 1.0 - own.point.fraction]),
-                    "temperature_k": own.point.temperature.kelvin(),
-                    "model_less_measured_k": own.model_k,
-                    "ideal_less_measured_k": own.ideal_k,
-                })
-            });
+            let points = binary.residuals.iter().zip(&view.origins);
+            let points = points.map(|(own, origin)| measured(view, prediction, own, origin));
             put("points", points.collect());
         }
         Shape::Ternary(ternary) => {
@@ -109,6 +105,26 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
     set
 }
 
+/// A measured point beside the curves; `below_ideal_by_water_k` is what its water alone takes off an ideal liquid.
+fn measured(view: &LiquidusView, prediction: &Prediction, own: &Residual, origin: &LiquidusOrigin) -> Value {
+    let x = [own.point.fraction, 1.0 - own.point.fraction];
+    let lowered =
+        origin.water.and_then(|water| prediction.case.system.lowered_by_dilution(&x, water.mole_fraction));
+    json!({
+        "from": origin.name,
+        "composition": composition(view, &x),
+        "temperature_k": own.point.temperature.kelvin(),
+        "uncertainty_k": origin.uncertainty_k,
+        "weight": own.point.weight,
+        "model_less_measured_k": own.model_k,
+        "ideal_less_measured_k": own.ideal_k,
+        "water_wt_pct": origin.water.map(|water| water.fraction.percent()),
+        "water_titrated": origin.water.map(|water| water.titrated),
+        "below_ideal_by_water_k": lowered,
+        "method": origin.method,
+    })
+}
+
 fn composition(view: &LiquidusView, fractions: &[f64]) -> Map<String, Value> {
     view.components.iter().zip(fractions).map(|(own, share)| (own.id.clone(), json!(share))).collect()
 }
@@ -121,6 +137,7 @@ fn invariant(view: &LiquidusView, prediction: &Prediction, own: &Invariant) -> V
     let system = &prediction.case.system;
     let ideal = system.ideal().liquidus(&own.fractions).map(|(_, kelvin)| kelvin);
     let mut met = bare(view, own);
+    met["below_glass"] = json!(view.is_glass(own.temperature));
     met["solids"] = own.solids.iter().map(|solid| json!(system.solids[*solid].name)).collect();
     met["below_ideal_of_this_composition_k"] = json!(ideal.map(|ideal| ideal - own.temperature.kelvin()));
     met["ln_gamma"] =
@@ -150,6 +167,7 @@ fn point(view: &LiquidusView, prediction: &Prediction, own: &LiquidusPoint) -> V
         "temperature_k": own.temperature.kelvin(),
         "solid": prediction.case.system.solids[own.solid].name,
         "two_liquids": own.splits,
+        "below_glass": view.is_glass(own.temperature),
     })
 }
 

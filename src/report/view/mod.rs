@@ -67,7 +67,7 @@ pub use comparison::{
     ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,
 };
 pub use component::{component_document, component_list};
-pub use curve::{CurveView, FittedSeries, WaldenView, curve_document, walden_document};
+pub use curve::{CurveView, FittedSeries, WaldenOfSet, WaldenView, curve_document, walden_document};
 pub use design::{design_document, design_list};
 pub use due::due_document;
 pub use event_words::{cause_words, event_words, reading_words};
@@ -76,7 +76,10 @@ pub use finding::{plan_warnings, warning_shown};
 pub use fit::{FitAxes, FittedGroup, fit_document, fit_notes};
 pub use formula::formula_document;
 pub use history::{ChangeView, Doubtful, change_document, head_fact, history_document, verify_document};
-pub use liquidus::{LiquidusComponent, LiquidusHeat, LiquidusView, liquidus_document, liquidus_set_names};
+pub use liquidus::{
+    LiquidusComponent, LiquidusHeat, LiquidusOrigin, LiquidusView, LiquidusWater, liquidus_document,
+    liquidus_set_names,
+};
 pub use log::{layout_words, log_document, log_list, log_table, logs_of};
 pub use mixture_design::{ChosenView, DesignView, mixture_design_document, mixture_design_notes};
 pub use mixture_fit::{MixtureFitView, mixture_fit_document, mixture_fit_notes};

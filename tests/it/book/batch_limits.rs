@@ -101,12 +101,13 @@ fn the_latest_at_the_right_temperature_counts() {
 fn every_property_has_its_unit() {
     let bench = Bench::new();
     bench.said(&["batch", "start", "ChCl:EG 1:2", "--mass", "60 g"], 0);
-    let cases: [(&str, &str, f64, &str); 8] = [
+    let cases: [(&str, &str, f64, &str); 9] = [
         ("density", "1117 kg/m3", 1.117, "g/mL"),
         ("viscosity", "0.037 Pa·s", 37.0, "mPa·s"),
         ("conductivity", "0.761 S/m", 7.61, "mS/cm"),
         ("pH", "5.2", 5.2, ""),
         ("melting-onset", "286 K", 12.85, "°C"),
+        ("liquidus", "287.15 K", 14.0, "°C"),
         ("glass-transition", "-103.4 °C", -103.4, "°C"),
         ("crystallisation-on-cooling", "-40 °C", -40.0, "°C"),
         ("cold-crystallisation", "-60 °C", -60.0, "°C"),

@@ -83,6 +83,7 @@ fn book_for_examples() -> tempfile::TempDir {
     }
     run(&["batch", "weigh", "E1", "urea", "27.1 g", "--from", "B2"]);
     run(&["batch", "finish", "E1"]);
+    run(&["batch", "measure", "E1", "liquidus", "14 °C", "--method", "last crystal seen"]);
     run(&["batch", "start", "ZnCl2:water 1:9 by mass", "--mass", "50 g", "--stock-solution"]);
     run(&["batch", "weigh", "S1", "ZnCl2", "5 g"]);
     run(&["batch", "weigh", "S1", "water", "45 g"]);
@@ -105,6 +106,11 @@ fn book_for_examples() -> tempfile::TempDir {
             "day (d),voltage (V),cell\n0,1.32,C1\n2,1.299,C1\n7,1.26,C1\n14,1.233,C1\n28,1.215,C1\n56,1.209,C1\n",
         ),
         ("prices.csv", "component,price (EUR),amount\nChCl,45,500 g\nEG,18,1 kg\nglycerol,22,500 g\n"),
+        (
+            "transport.csv",
+            "temperature (°C),conductivity (mS/cm),viscosity (mPa·s),density (g/mL)\n20,6.4,48.2,1.118\n\
+             30,9.1,33.1,1.112\n40,12.2,24,1.107\n",
+        ),
         ("viscosity.csv", "temperature (°C),viscosity\n20,223\n30,129\n40,81\n60,37\n80,20.5\n"),
     ] {
         crate::run::write(folder.path(), name, points.as_bytes());

@@ -131,3 +131,86 @@ fn a_window_ends_where_the_curve_passes_the_temperature() {
     let none = json(&[&PAIR[..], &["--liquid-at", "10 °C"]].concat(), 1);
     assert_eq!(none["answer"]["liquid_windows"], Value::Array(Vec::new()));
 }
+
+/// Below a measured glass transition no sign of a curve, a band or a eutectic stands in the chart, no row of the curve
+/// has a temperature, and it is said; above it all is as without.
+#[test]
+fn nothing_is_drawn_below_a_glass() {
+    let model = ["--model", "margules A=-4000±400J/mol", "--pure", "ChCl melts=597±7K fusion=4300±600J/mol"];
+    let liquid = [&["ChCl", "urea"], &model[..]].concat();
+    let with = [&liquid[..], &["--glass", "50 °C"]].concat();
+    // The eutectic of this liquid lies at 30.5 °C: liquidus_nonideal.csv, 303.66169841 K.
+    let shown = shown(&with, 0);
+    let chart = chart_of(&shown);
+    let level = chart.iter().position(|line| line.ends_with("glass")).expect("the glass is drawn");
+    for line in &chart[level + 1..] {
+        assert!(!line.contains(['•', '·', '░', '●']), "{line}");
+    }
+    assert!(chart[..level].iter().any(|line| line.contains('•')));
+    assert!(shown.contains("the predicted eutectic lies below the glass transition at 50.0"), "{shown}");
+    let rows = shown.lines().skip_while(|line| !line.starts_with("The curve"));
+    let rows: Vec<&str> = rows.filter(|line| line.trim_start().starts_with("0.")).collect();
+    assert_eq!(rows.iter().filter(|row| row.contains("a glass")).count(), 2, "{rows:?}");
+    for (with, without) in curve(&with).iter().zip(curve(&liquid)) {
+        assert_eq!(with["temperature_k"], without["temperature_k"]);
+        assert_eq!(with["below_glass"], with["temperature_k"].as_f64().unwrap() < 323.15);
+        assert_eq!(without["below_glass"], false);
+    }
+}
+
+fn chart_of(shown: &str) -> Vec<&str> {
+    let lines = shown.lines().skip_while(|line| !line.starts_with("temperature (°C)"));
+    lines.take_while(|line| !line.contains("mole fraction")).filter(|line| !line.contains('└')).collect()
+}
+
+fn curve(arguments: &[&str]) -> Vec<Value> {
+    json(arguments, 0)["answer"]["curve"].as_array().expect("a list").clone()
+}
+
+/// A compound that comes apart on heating is said to.
+#[test]
+fn incongruent_melting_is_said() {
+    let pair = ["A", "B", "--pure", "A melts=400K fusion=20kJ/mol", "--pure", "B melts=300K fusion=10kJ/mol"];
+    let compound = ["--compound", "A:B 1:1 melts=340.1157K fusion=20kJ/mol"];
+    let whole = json(&[&pair[..], &compound].concat(), 0);
+    let own = &whole["answer"]["peritectics"][0];
+    assert!((own["temperature_k"].as_f64().unwrap() - 330.0).abs() < 2e-3, "{own}");
+    let warnings = whole["warnings"].as_array().expect("a list");
+    let said = warnings.iter().find(|own| own["code"] == "melts_incongruently").expect("it is said");
+    let message = said["message"].as_str().unwrap();
+    // 330 K.
+    assert!(
+        message.contains("comes apart at 56.9\u{a0}°C") || message.contains("comes apart at 56.8\u{a0}°C"),
+        "{message}"
+    );
+    assert!(message.contains("into A and a liquid of 0.279 A"), "{message}");
+    // At a melting point above what A's curve has there it melts as itself, and nothing is said.
+    let congruent = ["--compound", "A:B 1:1 melts=370K fusion=20kJ/mol"];
+    let whole = json(&[&pair[..], &congruent].concat(), 0);
+    let warnings = whole["warnings"].as_array().expect("a list");
+    assert!(warnings.iter().all(|own| own["code"] != "melts_incongruently"));
+    assert_eq!(whole["answer"]["eutectics"].as_array().expect("a list").len(), 2);
+}
+
+/// A column of weights does to the answer what rows that stand there so many times do.
+#[test]
+fn weights_of_a_file_are_repeats() {
+    let folder = folder();
+    let rows = [(0.2, 331.9, 1), (0.35, 325.2, 3), (0.45, 317.2, 2), (0.6, 329.9, 1), (0.8, 342.1, 4)];
+    let (mut weighted, mut repeated) = ("x,T (K),w\n".to_owned(), "x,T (K)\n".to_owned());
+    for (x, kelvin, weight) in rows {
+        weighted.push_str(&format!("{x},{kelvin},{weight}\n"));
+        (0..weight).for_each(|_| repeated.push_str(&format!("{x},{kelvin}\n")));
+    }
+    write(folder.path(), "weighted.csv", weighted.as_bytes());
+    write(folder.path(), "repeated.csv", repeated.as_bytes());
+    let of = |file: &str, more: &[&str]| {
+        let columns = ["--points", file, "--x", "x", "--y", "T", "--model", "margules", "--format", "json"];
+        let run = run_in(folder.path(), &[&["liquidus"], &PAIR[..], &columns, more].concat());
+        assert_eq!(run.code, 0, "{}", run.stderr);
+        envelope(&run.stdout)["answer"]["fit"]["parameters"][0]["value"].as_f64().expect("a number")
+    };
+    let (one, other) = (of("weighted.csv", &["--weights", "w"]), of("repeated.csv", &[]));
+    assert!((one - other).abs() < 1e-6 * other.abs(), "{one} {other}");
+    assert!((one - of("weighted.csv", &[])).abs() > 1e-3 * other.abs(), "the weights are read");
+}

@@ -94,6 +94,7 @@ pub const CASES: &[Case] = &[
         "points_of_three",
         &["liquidus", "ChCl", "urea", "EG", "--points", "points.csv", "--x", "x", "--y", "T"],
     ),
+    Case::of_batch("nothing_measured", &["liquidus", "ChCl", "urea", "--batch", "all", "--book", "lab"]),
     liquidus(
         "bad_fraction",
         &[

@@ -17,6 +17,7 @@ mod hazard_rules;
 mod karl_fischer;
 mod label_rules;
 mod liquidus;
+mod liquidus_peritectic;
 mod made;
 mod metric;
 mod mixture_design;

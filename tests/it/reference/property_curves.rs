@@ -3,7 +3,8 @@
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use meltbook::compose::curve::{
-    PropertyPoint, Series, fit_series, published_mixtures, published_series, walden,
+    IDEAL_PRODUCT, MolarBasis, PropertyPoint, Series, fit_series, published_mixtures, published_series,
+    walden,
 };
 use meltbook::quantity::{MassFraction, Property, Temperature};
 use meltbook::statistics::curve_fit::Form;
@@ -149,14 +150,66 @@ fn waldens_product_and_exponent() {
         let own = all.iter().filter(|row| row.text("case") == case);
         own.map(|row| point(row.number("T_K"), row.number("value"))).collect()
     };
-    let found = walden(&Series::new("κ", of("kappa_1")), &Series::new("η", of("eta_1")));
+    let found = walden(&Series::new("κ", of("kappa_1")), &Series::new("η", of("eta_1")), None);
     assert_eq!(found.points.len(), 8);
     let own = found.points.iter().find(|own| own.temperature.kelvin() == 298.15).expect("it is there");
     assert_relative_eq!(own.product(), 5.15548269438 * 51.3070132685, max_relative = 1e-9);
     let fractional =
         of("eta_1").iter().map(|own| PropertyPoint { value: 80.0 * own.value.powf(-0.9), ..*own }).collect();
-    let found = walden(&Series::new("κ", fractional), &Series::new("η", of("eta_1")));
+    let found = walden(&Series::new("κ", fractional), &Series::new("η", of("eta_1")), None);
     let (exponent, sd) = found.exponent.expect("there are enough pairs");
     assert_relative_eq!(exponent, 0.9, max_relative = 1e-9);
     assert!(sd < 1e-9);
+}
+
+/// Potassium chloride, 0.01 mol/kg in water at 25 °C: 1408.23 µS/cm by the primary standard (K. W. Pratt, W. F. Koch,
+/// Y. C. Wu, P. A. Berezansky, Pure Appl. Chem. 73 (2001) 1783). 1000 g of water and 0.01 mol of 74.55 g/mol hold it, so
+/// a mole is in 100 074.55 g; the solution has 0.9975 g/mL and water 0.890 mPa·s (both from memory). It lies on the
+/// ideal line, which goes through it, to within the digits of that.
+#[test]
+fn potassium_chloride_lies_on_the_ideal_line() {
+    let one = |value: f64| Series::new("KCl", vec![point(298.15, value)]);
+    let basis = MolarBasis { density: one(0.9975), grams_per_mole: 100_074.55, is_dry: false };
+    let found = walden(&one(1.40823), &one(0.890), Some(&basis));
+    let [own] = found.points[..] else { panic!("one pair") };
+    // 1.40823e-3 S/cm over 0.0099676 mol in 1000 cm³.
+    assert_relative_eq!(own.molar.expect("it has a density"), 141.281, max_relative = 1e-5);
+    assert_relative_eq!(own.beside_ideal().expect("it is molar"), 1.0, max_relative = 3e-4);
+    assert_relative_eq!(IDEAL_PRODUCT, 141.3 * 0.890, max_relative = 1e-12);
+}
+
+/// Λ = 10⁻³ κ m/ρ with ρ off the line of the densities between them: κ is made from Λ ∝ η^−0.85, and that comes back,
+/// while κ itself has another exponent since the density falls. Outside of the densities nothing is molar. Water that a
+/// dry mass leaves out makes a mole's mass greater by 1/(1 − w).
+#[test]
+fn molar_conductivity_needs_a_density() {
+    let kelvins: Vec<f64> = (0..8).map(|step| 293.15 + 5.0 * f64::from(step)).collect();
+    let eta = |kelvin: f64| 0.12 * (800.0 / (kelvin - 160.0)).exp();
+    let density = |kelvin: f64| 1.30 - 6.0e-4 * kelvin;
+    let molar = |kelvin: f64| 90.0 * eta(kelvin).powf(-0.85);
+    let (mass, water) = (263.76, 0.02);
+    let of = |value: &dyn Fn(f64) -> f64| -> Vec<PropertyPoint> {
+        let each = kelvins.iter().map(|kelvin| point(*kelvin, value(*kelvin)));
+        each.map(|own| PropertyPoint { water: Some(MassFraction::new(water)), ..own }).collect()
+    };
+    let kappa = |kelvin: f64| 1e3 * molar(kelvin) * density(kelvin) * (1.0 - water) / mass;
+    let (kappas, etas) = (Series::new("κ", of(&kappa)), Series::new("η", of(&eta)));
+    let two = vec![point(293.15, density(293.15)), point(318.15, density(318.15))];
+    let basis = MolarBasis { density: Series::new("ρ", two), grams_per_mole: mass, is_dry: true };
+    let found = walden(&kappas, &etas, Some(&basis));
+    for own in &found.points {
+        let kelvin = own.temperature.kelvin();
+        match own.molar {
+            Some(value) => assert_relative_eq!(value, molar(kelvin), max_relative = 1e-9),
+            None => assert!(318.15 < kelvin, "{kelvin}"),
+        }
+    }
+    assert_eq!(found.points.iter().filter(|own| own.molar.is_some()).count(), 6);
+    let (exponent, sd) = found.molar_exponent.expect("there are enough pairs");
+    assert_relative_eq!(exponent, 0.85, max_relative = 1e-9);
+    assert!(sd < 1e-9);
+    let (plain, _) = found.exponent.expect("there are enough pairs");
+    assert!((plain - 0.85).abs() > 1e-3, "{plain}");
+    let without = walden(&kappas, &etas, None);
+    assert_eq!((without.molar_exponent, without.exponent), (None, found.exponent));
 }

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use clap::ValueEnum;
+
 use super::results::{Results, levels};
 use super::space::named;
 use crate::book::batch_codes;
@@ -13,6 +15,7 @@ use crate::compose::mixture::Observed;
 use crate::input::{Fault, Faults, Place, Warning, did_you_mean};
 use crate::quantity::{Property, Temperature};
 use crate::record::batch::PropertyMeasured;
+use crate::record::life::BatchStatus;
 use crate::report::standing::Standing;
 
 /// Batches of one recipe are weighed to about this.
@@ -31,7 +34,35 @@ pub(super) struct Wish<'w> {
     pub(super) batches: &'w [String],
     pub(super) variables: &'w [String],
     pub(super) at: Option<&'w str>,
+    pub(super) also: &'w [AlsoArg],
     pub(super) basis: RatioBasis,
+}
+
+/// Batches that are left out unless they are asked for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(in crate::cli) enum AlsoArg {
+    /// Not to be used, by whoever judged them
+    Rejected,
+    /// Not finished
+    Started,
+}
+
+impl AlsoArg {
+    fn of(status: BatchStatus) -> Option<Self> {
+        match status {
+            BatchStatus::Rejected => Some(Self::Rejected),
+            BatchStatus::Started => Some(Self::Started),
+            BatchStatus::Finished | BatchStatus::Released => None,
+        }
+    }
+
+    /// The flag that takes them in, and why they are left out.
+    fn words(self) -> (&'static str, &'static str) {
+        match self {
+            Self::Rejected => ("rejected", "rejected"),
+            Self::Started => ("started", "not finished"),
+        }
+    }
 }
 
 /// A process variable that a batch or its measurement tells.
@@ -66,11 +97,16 @@ pub(super) fn of_book(common: &Common, wish: &Wish<'_>) -> Result<Results, Failu
         let standing = standing(&book, code)?;
         let measured = measured(&standing, property, at.as_ref().map(|at| at.value.celsius()));
         let Some(measured) = measured else { continue };
+        if let Some(status) = AlsoArg::of(standing.life.status).filter(|own| !wish.also.contains(own)) {
+            own.left_out.push((status, code.to_string()));
+            continue;
+        }
         own.add(&standing, measured, &components, &told, wish.basis)?;
     }
     own.check_temperature(property, &told)?;
     if own.observed.is_empty() {
-        let message = format!("no batch has a {} that can be used", property.id());
+        let left_out = own.left_out().map(|own| format!("; {}", own.message)).collect::<String>();
+        let message = format!("no batch has a {} that can be used{left_out}", property.id());
         let fault = Fault::new("no_results", message, Place::named("--property"));
         return Err(fault
             .with_hint(
@@ -79,6 +115,7 @@ pub(super) fn of_book(common: &Common, wish: &Wish<'_>) -> Result<Results, Failu
             .into());
     }
     warnings.clear();
+    warnings.extend(own.left_out());
     warnings.extend(own.others());
     let unit = Some(property.unit().to_owned()).filter(|unit| !unit.is_empty());
     let variables = told.iter().map(|told| match told {
@@ -145,6 +182,7 @@ struct Found {
     labels: Vec<String>,
     temperatures: Vec<Option<f64>>,
     others: Vec<(String, f64)>,
+    left_out: Vec<(AlsoArg, String)>,
 }
 
 impl Found {
@@ -200,6 +238,18 @@ impl Found {
         let message = format!("the {} was measured from {low} °C to {high} °C", property.id());
         let fault = Fault::new("temperatures_mixed", message, Place::named("--property"));
         Err(fault.with_hint("Choose with --at \"25 °C\", or take it in with --process temperature."))
+    }
+
+    /// Batches that were measured and do not count, and what takes them in.
+    fn left_out(&self) -> impl Iterator<Item = Warning> {
+        let each = [AlsoArg::Rejected, AlsoArg::Started].into_iter().filter_map(|status| {
+            let own = self.left_out.iter().filter(|(own, _)| *own == status);
+            let codes: Vec<&str> = own.map(|(_, code)| code.as_str()).collect();
+            let (word, why) = status.words();
+            let message = format!("left out: {}: {why}; --also {word} takes them in", codes.join(", "));
+            (!codes.is_empty()).then(|| Warning::new("batches_left_out", message))
+        });
+        each.collect::<Vec<_>>().into_iter()
     }
 
     /// What the fractions leave out.

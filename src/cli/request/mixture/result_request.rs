@@ -2,7 +2,7 @@
 
 use clap::{Args, ValueEnum};
 
-use super::measured::{Wish, of_book};
+use super::measured::{AlsoArg, Wish, of_book};
 use super::results::{Results, of_file};
 use super::runs::ModelArgs;
 use super::space::{Basis, BoundArgs, Named, region};
@@ -54,6 +54,9 @@ struct BookArgs {
     /// Of these batches alone, such as E1..E9; repeatable
     #[arg(long, value_name = "CODE", conflicts_with = "file")]
     batches: Vec<String>,
+    /// Batches of this status too, which are left out otherwise; repeatable
+    #[arg(long, value_enum, value_name = "STATUS", conflicts_with = "file")]
+    also: Vec<AlsoArg>,
     /// Measured at this temperature
     #[arg(long, value_name = "TEMPERATURE", conflicts_with = "file", allow_hyphen_values = true)]
     at: Option<String>,
@@ -185,6 +188,7 @@ fn results(common: &Common, args: &ResultArgs) -> Result<Results, Failure> {
                 batches: &args.book.batches,
                 variables: &args.wish.process,
                 at: args.book.at.as_deref(),
+                also: &args.book.also,
                 basis: args.book.basis.into(),
             },
         ),

@@ -24,13 +24,16 @@ struct Columns {
     offset: f64,
 }
 
-/// The points, and how many rows have an empty cell.
-pub(super) fn measured_points(named: &Named<'_>) -> Result<(Vec<MeasuredPoint>, usize), Failure> {
+/// Points with the line of each, and how many rows have an empty cell.
+pub(super) type PointsByLine = (Vec<(MeasuredPoint, u64)>, usize);
+
+/// Reads them.
+pub(super) fn measured_points(named: &Named<'_>) -> Result<PointsByLine, Failure> {
     let mut file = ColumnFile::open(named.file, open_file(named.file)?.0)?;
     let columns = columns(&file, named)?;
     let (mut points, mut left_out) = (Vec::new(), 0);
     file.each_row(|file, line, faults| match faults.collect(columns.point(file, &line)) {
-        Some(Some(point)) => points.push(point),
+        Some(Some(point)) => points.push((point, line.line)),
         Some(None) => left_out += 1,
         None => {}
     })?;

@@ -2,8 +2,9 @@
 
 use clap::Args;
 
+use super::batches::of_batches;
 use super::compound::compounds;
-use super::measured::{Named, measured_points};
+use super::measured::{Named, PointsByLine, measured_points};
 use super::model::{Models, models};
 use super::pure::{Given, PureData, given, pure_data, unused};
 use crate::cli::args::Common;
@@ -14,7 +15,7 @@ use crate::component::ComponentTable;
 use crate::compose::liquidus::{ActivityModel, Case, Fusion, Question, Solid, System};
 use crate::input::{Fault, Faults, Place, Warning};
 use crate::quantity::Temperature;
-use crate::report::view::{LiquidusComponent, LiquidusHeat};
+use crate::report::view::{LiquidusComponent, LiquidusHeat, LiquidusOrigin};
 
 /// Where nothing else is said. The answer states each of them.
 const DRAWS: u32 = 2000;
@@ -41,10 +42,14 @@ pub(in crate::cli) struct LiquidusOptions {
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     glass: Option<String>,
     /// ideal [default]; "margules A=-1500J/mol" or A12= A21=; "redlich-kister A= B=" up to D=; "nrtl g12= g21= alpha=0.3".
-    /// Without parameters they are fitted to --points. With three components name the pair, "margules A:B A=…", one
+    /// Without parameters they are fitted to --batch and --points. With three components name the pair, "margules A:B A=…", one
     /// for each
     #[arg(long, value_name = "MODEL", help_heading = "Activity model")]
     model: Vec<String>,
+    /// A batch of the book whose liquidus was measured, or a run of them such as E1..E9, or all: those of two components
+    /// and nothing else but water, by what was really weighed in; repeatable
+    #[arg(long, value_name = "CODE", help_heading = "Activity model")]
+    batch: Vec<String>,
     /// A CSV file of measured points of two components, with the names of the columns in its first line
     #[arg(long, value_name = "FILE", requires_all = ["x", "y"], help_heading = "Activity model")]
     points: Option<String>,
@@ -77,7 +82,10 @@ pub(in crate::cli) struct LiquidusRequest {
     pub(in crate::cli) cases: Vec<Case>,
     pub(in crate::cli) question: Question,
     pub(in crate::cli) glass: Option<Temperature>,
-    pub(in crate::cli) points_file: Option<String>,
+    /// Where each measured point comes from, in the order of the question's points.
+    pub(in crate::cli) origins: Vec<LiquidusOrigin>,
+    /// Where points come from, for a fault that is all theirs.
+    pub(in crate::cli) points_from: String,
     pub(in crate::cli) warnings: Vec<Warning>,
 }
 
@@ -101,7 +109,7 @@ pub(in crate::cli) fn liquidus_request(
     let compounds = compounds(&options.compound, &names, &shown, &mut faults);
     question.fitted = fitted;
     let mut warnings = Vec::new();
-    points(options, &mut question, &mut warnings, &mut faults)?;
+    let origins = points(common, options, &pure, &mut question, &mut warnings, &mut faults)?;
     let sets = combinations(&pure);
     let model = ActivityModel::of(pure.len(), &spread.pairs);
     let cases = sets.into_iter().map(|sets| Case {
@@ -111,8 +119,8 @@ pub(in crate::cli) fn liquidus_request(
     });
     let cases = cases.collect();
     let components = pure.into_iter().map(described).collect();
-    let points_file = options.points.clone();
-    Ok(faults.or(LiquidusRequest { components, cases, question, glass, points_file, warnings })?)
+    let points_from = options.points.clone().unwrap_or_else(|| "--batch".to_owned());
+    Ok(faults.or(LiquidusRequest { components, cases, question, glass, origins, points_from, warnings })?)
 }
 
 fn pures(
@@ -164,47 +172,70 @@ fn question(options: &LiquidusOptions, faults: &mut Faults) -> Option<Question> 
     })
 }
 
-/// Reads the points, if there are any.
+/// Reads the points, if there are any, and says where each comes from.
 fn points(
+    common: &Common,
     options: &LiquidusOptions,
+    pure: &[PureData],
     question: &mut Question,
     warnings: &mut Vec<Warning>,
     faults: &mut Faults,
-) -> Result<(), Failure> {
-    let columns = options.points.as_ref().zip(options.x.as_ref()).zip(options.y.as_ref());
-    let Some(((file, x), y)) = columns else {
-        if let Some(form) = question.fitted {
-            let message =
-                format!("{} has no parameters, and there are no points to fit them to", form.words());
-            let hint = format!(
-                "Give {}, or points with --points FILE --x COLUMN --y COLUMN.",
-                form.parameters().iter().map(|name| format!("{name}=…J/mol")).collect::<Vec<_>>().join(" ")
-            );
-            faults.push(Fault::new("no_parameters", message, Place::named("--model")).with_hint(hint));
-        }
-        return Ok(());
-    };
-    if options.names.len() != 2 {
-        let fault =
-            Fault::new("points_of_three", "points are read for two components", Place::named("--points"));
-        faults.push(fault.with_hint("Name two components."));
-        return Ok(());
+) -> Result<Vec<LiquidusOrigin>, Failure> {
+    let from = if options.points.is_some() { "--points" } else { "--batch" };
+    if options.points.is_none() && options.batch.is_empty() {
+        without_points(question, faults);
+        return Ok(Vec::new());
     }
-    let named = Named { file, x, y, weights: options.weights.as_deref() };
-    let (found, left_out) = match measured_points(&named) {
-        Ok(found) => found,
+    if options.names.len() != 2 {
+        let fault = Fault::new("points_of_three", "points are read for two components", Place::named(from));
+        faults.push(fault.with_hint("Name two components."));
+        return Ok(Vec::new());
+    }
+    let mut origins = Vec::new();
+    if let Some((found, left_out)) = collected(of_file(options), faults)?.flatten() {
+        if 0 < left_out {
+            let message = format!("{left_out} rows have an empty cell and are left out");
+            warnings.push(Warning::new("rows_left_out", message));
+        }
+        for (point, line) in found {
+            question.points.push(point);
+            origins.push(LiquidusOrigin::named(format!("line {line}")));
+        }
+    }
+    if !options.batch.is_empty()
+        && let Some(found) = collected(of_batches(common, &options.batch, pure), faults)?
+    {
+        question.points.extend(found.points);
+        origins.extend(found.origins);
+        warnings.extend(found.warnings);
+    }
+    Ok(origins)
+}
+
+fn of_file(options: &LiquidusOptions) -> Result<Option<PointsByLine>, Failure> {
+    let (Some(file), Some(x), Some(y)) = (&options.points, &options.x, &options.y) else { return Ok(None) };
+    measured_points(&Named { file, x, y, weights: options.weights.as_deref() }).map(Some)
+}
+
+/// Faults of input are told with all others; any other failure ends the command.
+fn collected<T>(found: Result<T, Failure>, faults: &mut Faults) -> Result<Option<T>, Failure> {
+    match found {
+        Ok(found) => Ok(Some(found)),
         Err(Failure::Input(found)) => {
             faults.extend(found);
-            return Ok(());
+            Ok(None)
         }
-        Err(failure) => return Err(failure),
-    };
-    if 0 < left_out {
-        let message = format!("{left_out} rows have an empty cell and are left out");
-        warnings.push(Warning::new("rows_left_out", message));
+        Err(failure) => Err(failure),
     }
-    question.points = found;
-    Ok(())
+}
+
+/// A model without parameters asks for points.
+fn without_points(question: &Question, faults: &mut Faults) {
+    let Some(form) = question.fitted else { return };
+    let message = format!("{} has no parameters, and there are no points to fit them to", form.words());
+    let given = form.parameters().iter().map(|name| format!("{name}=…J/mol")).collect::<Vec<_>>().join(" ");
+    let hint = format!("Give {given}, or points with --batch CODE, or --points FILE --x COLUMN --y COLUMN.");
+    faults.push(Fault::new("no_parameters", message, Place::named("--model")).with_hint(hint));
 }
 
 /// Every choice among the published sets, those of the first component changing slowest.

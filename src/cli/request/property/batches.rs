@@ -22,7 +22,7 @@ pub(super) fn of_batches(
         .collect()
 }
 
-fn series(standing: &Standing, name: String, property: Property) -> Series {
+pub(super) fn series(standing: &Standing, name: String, property: Property) -> Series {
     let water = standing.titrated.as_ref().map(|made| made.composition.water_fraction());
     let own = || standing.life.properties.iter().filter(|own| own.what.property == property.id());
     let points = own().filter_map(|own| {

@@ -19,38 +19,48 @@ use crate::statistics::curve_fit::Form;
 const CONFIDENCE: f64 = 0.95;
 
 /// What can be asked for, by the word for it.
-const WORDS: [&str; 4] = ["density", "viscosity", "conductivity", "walden"];
+const WORDS: [&str; 4] = ["density", "viscosity", "conductivity", WALDEN];
+const WALDEN: &str = "walden";
 
 #[derive(Debug, Args)]
 #[command(next_help_heading = "Which liquid, and where its values come from")]
 pub(in crate::cli) struct CurveOptions {
     /// A liquid with published values here, in the trade's notation: "ChCl:EG 1:2"
     #[arg(value_name = "LIQUID")]
-    liquid: Option<String>,
-    /// density, viscosity, conductivity, or walden (conductivity times viscosity)
+    pub(super) liquid: Option<String>,
+    /// density, viscosity, conductivity, or walden (conductivity times viscosity, molar where a density is known)
     #[arg(long, value_name = "PROPERTY")]
-    property: String,
+    pub(super) property: String,
     /// A batch of the book with its measured values; repeatable
     #[arg(long, value_name = "CODE")]
-    batch: Vec<String>,
+    pub(super) batch: Vec<String>,
     /// A CSV file with the names of the columns in its first line, units in brackets
     #[arg(long, value_name = "FILE", requires_all = ["x", "y"])]
-    points: Option<String>,
+    pub(super) points: Option<String>,
     /// Its column of temperatures
     #[arg(long, value_name = "COLUMN", requires = "points")]
-    x: Option<String>,
+    pub(super) x: Option<String>,
     /// Its column of values (for walden: of conductivities)
     #[arg(long, value_name = "COLUMN", requires = "points")]
-    y: Option<String>,
+    pub(super) y: Option<String>,
     /// For walden: its column of viscosities
     #[arg(long, value_name = "COLUMN", requires = "points")]
-    viscosity: Option<String>,
+    pub(super) viscosity: Option<String>,
+    /// For walden: its column of densities
+    #[arg(long, value_name = "COLUMN", requires = "points")]
+    pub(super) density: Option<String>,
+    /// For walden: the salt whose moles are counted [default: the only salt in it]
+    #[arg(long, value_name = "COMPONENT")]
+    pub(super) carrier: Option<String>,
+    /// For walden: mass of the liquid that holds one mole of the salt, where no LIQUID or batch says it: "263.8 g/mol"
+    #[arg(long, value_name = "MASS", requires = "points")]
+    pub(super) mass_per_mole: Option<String>,
     /// Its column of water, such as "water (wt%)"
     #[arg(long, value_name = "COLUMN", requires = "points")]
-    water_column: Option<String>,
+    pub(super) water_column: Option<String>,
     /// Its column of names: one curve for each
     #[arg(long, value_name = "COLUMN", requires = "points")]
-    by: Option<String>,
+    pub(super) by: Option<String>,
     /// The law: line [default for density], vft [default for the others] or arrhenius
     #[arg(long, value_name = "FORM", help_heading = "What is asked")]
     form: Option<String>,
@@ -67,13 +77,10 @@ pub(in crate::cli) struct CurveOptions {
 
 /// A typed request.
 pub(in crate::cli) struct CurveRequest {
-    /// `None` for Walden's product.
-    pub(in crate::cli) property: Option<Property>,
+    pub(in crate::cli) property: Property,
     pub(in crate::cli) liquid: Option<String>,
-    /// The series of the property, or of conductivity for Walden's product.
+    /// The series of the property.
     pub(in crate::cli) series: Vec<Series>,
-    /// The series of viscosity for Walden's product.
-    pub(in crate::cli) viscosities: Vec<Series>,
     pub(in crate::cli) form: Form,
     pub(in crate::cli) at: Vec<Temperature>,
     pub(in crate::cli) water: Option<MassFraction>,
@@ -81,11 +88,11 @@ pub(in crate::cli) struct CurveRequest {
     pub(in crate::cli) warnings: Vec<Warning>,
 }
 
-/// Reads table, book, file and flags once; all faults together.
+/// Reads table, book, file and flags once; all faults together. `None` if Walden's product is asked for.
 pub(in crate::cli) fn curve_request(
     common: &Common,
     options: &CurveOptions,
-) -> Result<CurveRequest, Failure> {
+) -> Result<Option<CurveRequest>, Failure> {
     let mut faults = Faults::none();
     let word = faults.collect(word(&options.property));
     let at = temperatures(&options.at, &mut faults);
@@ -99,29 +106,14 @@ pub(in crate::cli) fn curve_request(
     };
     let property = word.and_then(Property::from_id);
     let form = faults.collect(form(options.form.as_ref(), property));
-    let (Some(word), Some(form), Some(confidence), true) = (word, form, confidence, faults.is_empty()) else {
+    let (Some(_), Some(form), Some(confidence), true) = (word, form, confidence, faults.is_empty()) else {
         return Err(faults.into());
     };
+    let Some(property) = property else { return Ok(None) };
     let mut warnings = Vec::new();
-    let own = property.unwrap_or(Property::Conductivity);
-    let series = gathered(common, options, own, options.y.as_deref(), &mut warnings)?;
-    let viscosities = match word {
-        "walden" => {
-            gathered(common, options, Property::Viscosity, options.viscosity.as_deref(), &mut warnings)?
-        }
-        _ => Vec::new(),
-    };
-    Ok(CurveRequest {
-        property,
-        liquid: options.liquid.clone(),
-        series,
-        viscosities,
-        form,
-        at,
-        water,
-        confidence,
-        warnings,
-    })
+    let series = gathered(common, options, property, &mut warnings)?;
+    let liquid = options.liquid.clone();
+    Ok(Some(CurveRequest { property, liquid, series, form, at, water, confidence, warnings }))
 }
 
 fn word(text: &str) -> Result<&'static str, Fault> {
@@ -161,19 +153,10 @@ fn gathered(
     common: &Common,
     options: &CurveOptions,
     property: Property,
-    column: Option<&str>,
     warnings: &mut Vec<Warning>,
 ) -> Result<Vec<Series>, Failure> {
     let mut series = Vec::new();
-    if let (Some(file), Some(x)) = (&options.points, &options.x) {
-        let Some(y) = column else {
-            let fault = Fault::new(
-                "column_missing",
-                "the product of Walden needs a column of viscosities",
-                Place::named("--points"),
-            );
-            return Err(fault.with_hint("Name it with --viscosity COLUMN.").into());
-        };
+    if let (Some(file), Some(x), Some(y)) = (&options.points, &options.x, &options.y) {
         let named = Named { file, x, y, water: options.water_column.as_deref(), by: options.by.as_deref() };
         let (own, left_out) = of_file(&named, property)?;
         if 0 < left_out {
@@ -189,14 +172,7 @@ fn gathered(
         series.extend(published(common, liquid, property)?);
     }
     if options.liquid.is_none() && series.is_empty() && options.batch.is_empty() {
-        let fault = Fault::new(
-            "nothing_measured",
-            "there is no liquid, batch or file to take values from",
-            Place::named("curve"),
-        );
-        return Err(fault
-            .with_hint("Name a liquid (\"ChCl:EG 1:2\"), --batch CODE, or --points FILE.")
-            .into());
+        return Err(no_source().into());
     }
     if series.iter().all(|own| own.points.is_empty()) {
         let message =
@@ -209,7 +185,13 @@ fn gathered(
     Ok(series)
 }
 
-fn published(common: &Common, liquid: &str, property: Property) -> Result<Vec<Series>, Failure> {
+pub(super) fn no_source() -> Fault {
+    let message = "there is no liquid, batch or file to take values from";
+    Fault::new("nothing_measured", message, Place::named("curve"))
+        .with_hint("Name a liquid (\"ChCl:EG 1:2\"), --batch CODE, or --points FILE.")
+}
+
+pub(super) fn published(common: &Common, liquid: &str, property: Property) -> Result<Vec<Series>, Failure> {
     let table = component_table(common)?;
     let recipe = read_shorthand("LIQUID", liquid, &table)?;
     let found = pair(&recipe.proportions).map(|(acceptor, donor, ratio)| {
@@ -234,7 +216,7 @@ fn published(common: &Common, liquid: &str, property: Property) -> Result<Vec<Se
 }
 
 /// Acceptor and donor of a liquid of two parts by moles, and their ratio in its least terms: "1:2".
-fn pair(proportions: &Proportions) -> Option<(String, String, String)> {
+pub(super) fn pair(proportions: &Proportions) -> Option<(String, String, String)> {
     let [one, other] = &proportions.parts[..] else { return None };
     if proportions.basis != RatioBasis::Mole || !proportions.additions.is_empty() {
         return None;

@@ -3,7 +3,7 @@
 mod walden;
 mod words;
 
-pub use walden::{WaldenView, walden_document};
+pub use walden::{WaldenOfSet, WaldenView, walden_document};
 use words::beyond_words;
 
 use crate::compose::curve::{CurveRefusal, PropertyCurve, Series};

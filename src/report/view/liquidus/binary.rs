@@ -2,7 +2,8 @@
 
 use super::words::{celsius, celsius_range, degrees, fraction, fraction_range, ideal_lowest, lowest};
 use super::{LiquidusView, set_names};
-use crate::compose::liquidus::{Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape};
+use crate::compose::liquidus::{Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread};
+use crate::quantity::Temperature;
 use crate::report::document::{
     Axis, Block, Chart, Column, Document, Mark, Shape as Sign, Stroke, Table, column, heading, paragraph,
 };
@@ -18,19 +19,20 @@ pub(super) fn push(view: &LiquidusView, document: &mut Document) {
     if view.question.liquid_at.is_some() {
         push_windows(view, document);
     }
+    super::measured::push(view, document);
     document.push(heading(1, "The curve"));
     document.push(curve(view));
     *document = std::mem::replace(document, Document::new("")).with_data(data(view));
 }
 
-fn each(view: &LiquidusView) -> impl Iterator<Item = (usize, &Prediction, &Binary)> {
+pub(super) fn each(view: &LiquidusView) -> impl Iterator<Item = (usize, &Prediction, &Binary)> {
     view.predictions.iter().enumerate().filter_map(|(at, own)| match &own.shape {
         Shape::Binary(binary) => Some((at, own, binary)),
         Shape::Ternary(_) => None,
     })
 }
 
-fn several(view: &LiquidusView) -> bool {
+pub(super) fn several(view: &LiquidusView) -> bool {
     1 < view.predictions.len()
 }
 
@@ -39,7 +41,7 @@ fn set_column(view: &LiquidusView) -> Option<Column> {
 }
 
 /// "set 1", which the chart and the tables use.
-fn set(at: usize) -> String {
+pub(super) fn set(at: usize) -> String {
     format!("set {}", at + 1)
 }
 
@@ -106,32 +108,46 @@ fn chart(view: &LiquidusView) -> Block {
     let mut chart = Chart::new(across, Axis::new("temperature (°C)"), description);
     for (_, _, binary) in each(view) {
         let band = binary.bands.iter().flat_map(|bands| &bands.curve);
-        let band: Vec<_> = band.map(|(x, own)| (*x, own.low - 273.15, own.high - 273.15)).collect();
-        if !band.is_empty() {
-            chart = chart.with(Mark::band(band, ""));
+        // Of a band that reaches into the glass the part above it is drawn.
+        let floor = view.glass.map_or(f64::NEG_INFINITY, Temperature::celsius);
+        let band = band.map(|(x, own)| (*x, (own.low - 273.15).max(floor), own.high - 273.15));
+        let band: Vec<_> = band.collect();
+        for piece in band.split(|(_, low, high)| high <= low && *low == floor).filter(|own| 1 < own.len()) {
+            chart = chart.with(Mark::band(piece.to_vec(), ""));
         }
     }
     if let (false, Some((_, own, binary))) = (several(view), each(view).next())
         && !own.case.system.model.is_ideal()
     {
-        let ideal = binary.ideal.points.iter().map(place).collect();
-        chart = chart.with(Mark::line(ideal, Stroke::Thin, "ideal"));
+        chart = drawn_in_pieces(view, chart, &binary.ideal.points, (Stroke::Thin, "ideal"));
     }
     for (at, _, binary) in each(view) {
         let stroke = [Stroke::Strong, Stroke::Dashed, Stroke::Thin][at.min(2)];
         let label = if several(view) { set(at) } else { String::new() };
-        let pieces: Vec<Vec<(f64, f64)>> = pieces(view, &binary.diagram.points);
-        let last = pieces.len().saturating_sub(1);
-        for (index, piece) in pieces.into_iter().enumerate() {
-            chart = chart.with(Mark::line(piece, stroke, if index == last { label.as_str() } else { "" }));
-        }
+        chart = drawn_in_pieces(view, chart, &binary.diagram.points, (stroke, &label));
     }
     for (_, _, binary) in each(view) {
         let met = binary.diagram.invariants.iter().filter(|own| !own.splits);
+        let met = met.filter(|own| !view.is_glass(own.temperature));
         let met: Vec<_> = met.map(|own| (own.fractions[0], own.temperature.celsius())).collect();
         chart = chart.with(Mark::points(met, Sign::Filled, ""));
     }
     levelled(view, measured(view, chart)).caption(caption(view)).into()
+}
+
+/// A curve as far as it is drawn, its label at the end.
+fn drawn_in_pieces(
+    view: &LiquidusView,
+    mut chart: Chart,
+    points: &[LiquidusPoint],
+    (stroke, label): (Stroke, &str),
+) -> Chart {
+    let pieces: Vec<Vec<(f64, f64)>> = pieces(view, points);
+    let last = pieces.len().saturating_sub(1);
+    for (index, piece) in pieces.into_iter().enumerate() {
+        chart = chart.with(Mark::line(piece, stroke, if index == last { label } else { "" }));
+    }
+    chart
 }
 
 fn place(point: &LiquidusPoint) -> (f64, f64) {
@@ -140,8 +156,7 @@ fn place(point: &LiquidusPoint) -> (f64, f64) {
 
 /// The curve without what lies where the liquid comes apart or is a glass.
 fn pieces(view: &LiquidusView, points: &[LiquidusPoint]) -> Vec<Vec<(f64, f64)>> {
-    let drawn =
-        |point: &LiquidusPoint| !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature);
+    let drawn = |point: &LiquidusPoint| !point.splits && !view.is_glass(point.temperature);
     points
         .split(|point| !drawn(point))
         .filter(|piece| 1 < piece.len())
@@ -261,16 +276,30 @@ fn curve(view: &LiquidusView) -> Table {
         for (_, own, binary) in each(view) {
             let near = |point: &&LiquidusPoint| (point.fractions[0] - x).abs() < 1e-9;
             let point = binary.diagram.points.iter().find(near);
-            cells.push(point.map_or("no datum".to_owned(), |point| celsius(point.temperature.kelvin())));
+            let glass = point.is_some_and(|point| view.is_glass(point.temperature));
+            cells.push(match point {
+                None => "no datum".to_owned(),
+                Some(_) if glass => "a glass".to_owned(),
+                Some(point) => celsius(point.temperature.kelvin()),
+            });
             if let Some(bands) = &binary.bands {
-                let spread = bands.curve.iter().find(|(at, _)| (at - x).abs() < 1e-9);
-                cells.push(spread.map_or(String::new(), |(_, own)| celsius_range(own)));
+                let spread = bands.curve.iter().find(|(at, _)| !glass && (at - x).abs() < 1e-9);
+                cells.push(spread.map_or(String::new(), |(_, own)| above_glass(view, own)));
             }
-            cells.push(point.map_or(String::new(), |point| first_solid(own, point)));
+            let solid = point.filter(|_| !glass);
+            cells.push(solid.map_or(String::new(), |point| first_solid(own, point)));
         }
         table.push(cells);
     }
     table
+}
+
+/// A band as far as it lies above a glass.
+fn above_glass(view: &LiquidusView, spread: &Spread) -> String {
+    match view.glass {
+        Some(glass) if spread.low < glass.kelvin() => format!("a glass to {}", celsius(spread.high)),
+        _ => celsius_range(spread),
+    }
 }
 
 fn first_solid(prediction: &Prediction, point: &LiquidusPoint) -> String {

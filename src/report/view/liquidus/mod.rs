@@ -2,7 +2,9 @@
 
 mod basis;
 mod binary;
+mod measured;
 mod notes;
+mod origin;
 mod ternary;
 mod words;
 
@@ -11,6 +13,7 @@ use crate::input::Warning;
 use crate::quantity::Temperature;
 use crate::report::document::{Caution, Document, heading, muted, paragraph, strong};
 
+pub use origin::{LiquidusOrigin, LiquidusWater};
 pub use words::set_names as liquidus_set_names;
 use words::set_names;
 
@@ -51,6 +54,8 @@ pub struct LiquidusView {
     pub question: Question,
     /// A measured glass transition.
     pub glass: Option<Temperature>,
+    /// Where each measured point comes from, in the order of the question's points.
+    pub origins: Vec<LiquidusOrigin>,
     /// What to know beside it, from reading.
     pub warnings: Vec<Warning>,
 }
@@ -70,6 +75,11 @@ impl LiquidusView {
     pub fn all_warnings(&self) -> Vec<Warning> {
         let own = notes::warnings(self);
         self.warnings.iter().cloned().chain(own).collect()
+    }
+
+    /// True where a liquid sets as a glass by the measured transition.
+    pub fn is_glass(&self, at: Temperature) -> bool {
+        self.glass.is_some_and(|glass| at < glass)
     }
 
     fn first(&self) -> Option<&Case> {

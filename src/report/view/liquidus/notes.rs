@@ -2,7 +2,7 @@
 
 use super::LiquidusView;
 use super::words::{degrees, fraction, listed, lowest};
-use crate::compose::liquidus::{Binary, ModelForm, Prediction, Shape};
+use crate::compose::liquidus::{Binary, InvariantKind, ModelForm, Prediction, Shape};
 use crate::input::Warning;
 
 /// Outside of these a non-randomness is unusual (H. Renon, J. M. Prausnitz, AIChE J. 14 (1968) 135).
@@ -21,6 +21,7 @@ pub(super) fn warnings(view: &LiquidusView) -> Vec<Warning> {
         liquids(view, prediction, &mut warnings);
         gaps(prediction, &mut warnings);
         hidden(prediction, &mut warnings);
+        incongruent(view, prediction, &mut warnings);
     }
     for note in view.components.iter().filter_map(|own| own.note.as_ref()) {
         warnings.push(Warning::new("data_disagree", lower(note)));
@@ -226,6 +227,32 @@ fn hidden(prediction: &Prediction, warnings: &mut Vec<Warning>) {
             solid.name
         );
         warnings.push(Warning::new("compound_never_first", message));
+    }
+}
+
+/// Compounds that come apart before they melt: another solid comes out first of a liquid of their own composition.
+fn incongruent(view: &LiquidusView, prediction: &Prediction, warnings: &mut Vec<Warning>) {
+    let Shape::Binary(binary) = &prediction.shape else { return };
+    let solids = &prediction.case.system.solids;
+    let peritectics =
+        binary.diagram.invariants.iter().filter(|own| own.kind == InvariantKind::Peritectic && !own.splits);
+    for own in peritectics {
+        let comes_apart = |at: &&usize| {
+            let solid = &solids[**at];
+            let first = prediction.case.system.liquidus(solid.fractions()).map(|(first, _)| first);
+            solid.is_compound() && first != Some(**at)
+        };
+        let Some(compound) = own.solids.iter().find(comes_apart) else { continue };
+        let others = own.solids.iter().filter(|at| *at != compound).map(|at| solids[*at].name.as_str());
+        let message = format!(
+            "the compound {} melts incongruently: on heating it comes apart at {} into {} and a liquid of {} {}",
+            solids[*compound].name,
+            degrees(own.temperature.kelvin()),
+            listed(&others.collect::<Vec<_>>()),
+            fraction(own.fractions[0]),
+            view.components[0].name
+        );
+        warnings.push(Warning::new("melts_incongruently", message));
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::MixtureFitView;
 use crate::compose::mixture::Direction;
-use crate::report::document::{Axis, Block, Chart, Mark, Stroke, paragraph};
+use crate::report::document::{Axis, Block, Chart, Mark, Series, Stroke, paragraph};
 
 /// The chart, and what it is a chart of.
 pub(super) fn traces(view: &MixtureFitView<'_>) -> Vec<Block> {
@@ -11,12 +11,11 @@ pub(super) fn traces(view: &MixtureFitView<'_>) -> Vec<Block> {
         format!("{} along a line for each component, through one reference composition", view.response);
     let mut chart =
         Chart::new(across, Axis::new(view.response_titled()), description).with(Mark::place(0.0, ""));
-    // Lines cross at the reference: in grey they are told apart by how they are drawn.
-    let strokes = [Stroke::Strong, Stroke::Dashed, Stroke::Thin].into_iter().cycle();
-    for ((name, trace), stroke) in view.names.iter().zip(&view.traces).zip(strokes) {
+    // Lines cross at the reference: each has a look of its own, so that many components are told apart in grey too.
+    for (at, (name, trace)) in view.names.iter().zip(&view.traces).enumerate() {
         let points: Vec<(f64, f64)> = trace.iter().map(|point| (point.change, point.value)).collect();
         if 1 < points.len() {
-            chart = chart.with(Mark::line(points, stroke, *name));
+            chart = chart.with(Mark::line(points, Stroke::Strong, *name).of(Series(at)));
         }
     }
     let reference: Vec<String> =
