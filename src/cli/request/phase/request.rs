@@ -5,7 +5,7 @@ use clap::Args;
 use super::compound::compounds;
 use super::measured::{Named, measured_points};
 use super::model::{Models, models};
-use super::pure::{Given, PureData, given, pure_data, unused};
+use super::pure::{Given, PureData, given, pure_data, spoiled, unused};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::cli::request::share::share;
@@ -27,7 +27,7 @@ const STEPS: usize = 100;
 #[command(next_help_heading = "What the liquid is made of")]
 pub(in crate::cli) struct LiquidusOptions {
     /// Two or three components, by id or alias, or by a name that --pure gives data for
-    #[arg(value_name = "COMPONENT", num_args = 2..=3, required = true)]
+    #[arg(value_name = "COMPONENT", num_args = 1..=3, required = true)]
     names: Vec<String>,
     /// Fusion data instead of those of the table, or for what is in no table: "NAME melts=353.37K fusion=19010J/mol",
     /// each with ± its standard uncertainty where known, and cp=60J/mol/K (liquid less solid),
@@ -37,7 +37,7 @@ pub(in crate::cli) struct LiquidusOptions {
     /// A solid compound of fixed ratio: "A:B 1:2 melts=300K fusion=20kJ/mol", per mole of A + 2 B; repeatable
     #[arg(long, value_name = "DATA")]
     compound: Vec<String>,
-    /// Below this measured glass transition of the mixture nothing is drawn
+    /// Below this measured glass transition of the mixture nothing is predicted or drawn
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     glass: Option<String>,
     /// ideal [default]; "margules A=-1500J/mol" or A12= A21=; "redlich-kister A= B=" up to D=; "nrtl g12= g21= alpha=0.3".
@@ -48,7 +48,8 @@ pub(in crate::cli) struct LiquidusOptions {
     /// A CSV file of measured points of two components, with the names of the columns in its first line
     #[arg(long, value_name = "FILE", requires_all = ["x", "y"], help_heading = "Activity model")]
     points: Option<String>,
-    /// Its column of mole fractions of the first component named
+    /// Its column of mole fractions of the first component named, or with "mass fraction" or (wt%) in its head of its
+    /// share of the mass, which is converted
     #[arg(long, value_name = "COLUMN", requires = "points", help_heading = "Activity model")]
     x: Option<String>,
     /// Its column of temperatures, unit in the head: "T (K)"
@@ -88,9 +89,12 @@ pub(in crate::cli) fn liquidus_request(
 ) -> Result<LiquidusRequest, Failure> {
     let table = component_table(common)?;
     let mut faults = Faults::none();
+    if let [only] = &options.names[..] {
+        return Err(one_component(only).into());
+    }
     let mut given = given(&options.pure, &mut faults);
     let pure = pures(&table, &options.names, &mut given, &mut faults);
-    unused(&given, &options.names, &mut faults);
+    unused(&table, &given, &options.names, &mut faults);
     let question = question(options, &mut faults);
     let glass = temperature("--glass", options.glass.as_ref(), &mut faults);
     let (Some(pure), Some(mut question)) = (pure, question) else { return Err(faults.into()) };
@@ -101,7 +105,7 @@ pub(in crate::cli) fn liquidus_request(
     let compounds = compounds(&options.compound, &names, &shown, &mut faults);
     question.fitted = fitted;
     let mut warnings = Vec::new();
-    points(options, &mut question, &mut warnings, &mut faults)?;
+    points(options, &pure, &mut question, &mut warnings, &mut faults)?;
     let sets = combinations(&pure);
     let model = ActivityModel::of(pure.len(), &spread.pairs);
     let cases = sets.into_iter().map(|sets| Case {
@@ -115,6 +119,13 @@ pub(in crate::cli) fn liquidus_request(
     Ok(faults.or(LiquidusRequest { components, cases, question, glass, points_file, warnings })?)
 }
 
+fn one_component(name: &str) -> Fault {
+    let place = Place::in_text("component", name, 0..name.len());
+    Fault::new("too_few_components", "a liquidus is that of two or three components", place).with_hint(
+        "Name them one by one, as in meltbook liquidus ChCl urea; no ratio is needed, the curve goes over all of them.",
+    )
+}
+
 fn pures(
     table: &ComponentTable,
     names: &[String],
@@ -123,6 +134,9 @@ fn pures(
 ) -> Option<Vec<PureData>> {
     let mut found: Vec<PureData> = Vec::new();
     for name in names {
+        if spoiled(table, name, given) {
+            continue;
+        }
         let Some(next) = faults.collect(pure_data(table, name, given)) else { continue };
         if found.iter().any(|own| own.id.eq_ignore_ascii_case(&next.id)) {
             let place = Place::in_text("component", name.as_str(), 0..name.len());
@@ -167,6 +181,7 @@ fn question(options: &LiquidusOptions, faults: &mut Faults) -> Option<Question> 
 /// Reads the points, if there are any.
 fn points(
     options: &LiquidusOptions,
+    pure: &[PureData],
     question: &mut Question,
     warnings: &mut Vec<Warning>,
     faults: &mut Faults,
@@ -190,8 +205,8 @@ fn points(
         faults.push(fault.with_hint("Name two components."));
         return Ok(());
     }
-    let named = Named { file, x, y, weights: options.weights.as_deref() };
-    let (found, left_out) = match measured_points(&named) {
+    let named = Named { file, x, y, weights: options.weights.as_deref(), parts: pure };
+    let (found, left_out) = match measured_points(&named, warnings) {
         Ok(found) => found,
         Err(Failure::Input(found)) => {
             faults.extend(found);
