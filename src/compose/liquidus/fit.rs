@@ -40,9 +40,9 @@ pub struct FittedModel {
 }
 
 impl FittedModel {
-    /// True if more points than parameters are left to judge it by.
+    /// True if it is the best of its kind, and more points than parameters are left to judge it by.
     pub fn is_judged(&self) -> bool {
-        self.residual_sd_k.is_finite()
+        self.converged && self.residual_sd_k.is_finite()
     }
 }
 

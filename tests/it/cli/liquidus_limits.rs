@@ -36,20 +36,20 @@ const BENT: [&str; 5] = ["liquidus", "ChCl", "urea", "--pure", "ChCl melts=687K 
 #[test]
 fn a_heat_capacity_term_ends_a_curve_and_makes_no_eutectic() {
     let found = json(&BENT, 0);
-    assert_eq!(list(&found["eutectics"]), [], "the step of the curve is no eutectic");
+    assert!(list(&found["eutectics"]).is_empty(), "the step of the curve is no eutectic");
     let [end] = list(&found["branch_ends"]) else { panic!("one end: {}", found["branch_ends"]) };
     assert_eq!(end["solid"], "choline chloride");
     assert_abs_diff_eq!(number(&end["temperature_k"]), 462.0, epsilon = 1e-9);
     assert_abs_diff_eq!(number(&end["composition"]["choline-chloride"]), 0.71663, epsilon = 1e-4);
     assert_eq!(point(&found, "choline-chloride", 0.7)["not_known_of"][0], "choline chloride");
-    assert_eq!(list(&point(&found, "choline-chloride", 0.8)["not_known_of"]), []);
+    assert!(list(&point(&found, "choline-chloride", 0.8)["not_known_of"]).is_empty());
     let shown = answer(&BENT, 0);
     assert!(shown.contains("No eutectic is predicted: a curve ends"), "{shown}");
     assert!(shown.contains("≥ 40.7") && shown.contains("choline chloride is not known"), "{shown}");
     assert!(!shown.contains("Ratio"), "no empty table of eutectics: {shown}");
     // What is not known is not promised to stay liquid.
     let window = json(&[&BENT[..], &["--liquid-at", "60 °C"]].concat(), 1);
-    assert_eq!(list(&window["liquid_windows"]), []);
+    assert!(list(&window["liquid_windows"]).is_empty());
     assert!(codes(&BENT, 0).contains(&"branch_ends".to_owned()));
 }
 
@@ -90,7 +90,7 @@ fn a_window_leaves_out_where_there_are_two_liquids() {
     assert!(shown.contains("there are two liquids from 0.073 to 0.927 aa"), "{shown}");
     // Below the monotectic there are no two liquids in equilibrium, and still no window between.
     let below = json(&[&APART[..], &["--liquid-at", "71 °C"]].concat(), 0);
-    assert_eq!(list(&below["two_liquids_at"]), []);
+    assert!(list(&below["two_liquids_at"]).is_empty());
     for window in list(&below["liquid_windows"]) {
         assert!(number(&window["to"]["aa"]) < 0.07 || 0.93 < number(&window["from"]["aa"]), "{window}");
     }
@@ -165,7 +165,7 @@ fn below_a_glass_nothing_is_drawn_and_words_say_so() {
         verdict.starts_with("Eutectic predicted") && verdict.contains("That lies below the glass"),
         "{shown}"
     );
-    assert!(shown.contains("eutectic, below the glass transition"), "{shown}");
+    assert!(shown.contains("(glass)"), "{shown}");
     assert!(shown.contains("no window is predicted there"), "{shown}");
     let found = json(&[&COLD[..], &glass].concat(), 0);
     assert_eq!(found["eutectics"][0]["below_glass"], Value::Bool(true));
@@ -186,7 +186,7 @@ fn below_a_glass_a_triangle_is_blank_and_words_say_so() {
     let shown = answer(&[&three[..], &glass].concat(), 0);
     // The eutectic at 17.4 °C has neither its mark nor its line in the key.
     assert!(!shown.contains("● 17"), "{shown}");
-    assert!(shown.contains("of three, below the glass transition"), "{shown}");
+    assert!(shown.contains("(glass)"), "{shown}");
     assert!(shown.contains("no window is predicted there"), "{shown}");
     assert!(answer(&three, 0).contains("● 17"));
 }
@@ -196,7 +196,7 @@ fn below_a_glass_a_triangle_is_blank_and_words_say_so() {
 fn no_curve_is_drawn_where_a_component_decomposes() {
     let shown = answer(&["liquidus", "ChCl", "urea"], 0);
     assert!(!shown.contains("400 ┤"), "{shown}");
-    assert!(shown.contains("choline chloride, decomposing") && shown.contains("is not drawn"), "{shown}");
+    assert!(shown.contains("decomposing") && shown.contains("is not drawn"), "{shown}");
     let found = json(&["liquidus", "ChCl", "urea"], 0);
     assert_eq!(point(&found["sets"][1], "choline-chloride", 0.9)["decomposes"], "choline-chloride");
     assert_eq!(point(&found["sets"][0], "choline-chloride", 0.5)["decomposes"], Value::Null);
@@ -237,10 +237,11 @@ fn a_window_of_three_components_is_not_that_of_the_grid() {
 fn a_window_smaller_than_the_grid_is_not_missed() {
     let third = ["--pure", "p-dichlorobenzene melts=326.25K fusion=18190J/mol"];
     let three = [&COLD[..3], &["p-dichlorobenzene"], &COLD[3..], &third].concat();
-    let kelvin = number(&json(&three, 0)["eutectics"][0]["temperature_k"]);
+    let eutectic = &json(&three, 0)["eutectics"][0];
+    let (x, kelvin) = (number(&eutectic["composition"]["naphthalene"]), number(&eutectic["temperature_k"]));
     let found = json(&[&three[..], &["--liquid-at", &format!("{} K", kelvin + 0.02)]].concat(), 0);
     let [own, ..] = list(&found["liquid_ranges"]) else { panic!("there is a window") };
-    assert!(number(&own["from"]) < 0.2471 && 0.2469 < number(&own["to"]), "{own}");
+    assert!(number(&own["from"]) <= x && x <= number(&own["to"]), "{own}");
     // By 2 000 draws of the stated uncertainties.
     assert!((0.2..0.8).contains(&number(&found["draws_with_window"])), "{}", found["draws_with_window"]);
     json(&[&three[..], &["--liquid-at", &format!("{} K", kelvin - 0.02)]].concat(), 1);

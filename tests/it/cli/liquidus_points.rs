@@ -124,8 +124,8 @@ fn a_fit_that_nothing_judges_has_no_band() {
 #[test]
 fn a_point_above_an_ideal_liquid_is_said_to_lie_above() {
     let points = "x,T (K)\n0.5,325.0\n";
-    let shown =
-        with_points(points, &[&PAIR[..], &["--x", "x", "--y", "T"]].concat()).stdout.replace('\n', " ");
+    let shown = with_points(points, &[&PAIR[..], &["--x", "x", "--y", "T"]].concat()).stdout;
+    let shown = shown.split_whitespace().collect::<Vec<_>>().join(" ");
     assert!(shown.contains("K above an ideal liquid") && !shown.contains("lies −"), "{shown}");
 }
 

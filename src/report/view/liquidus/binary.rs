@@ -97,11 +97,7 @@ fn kind(view: &LiquidusView, own: &Invariant) -> String {
         InvariantKind::Eutectic => "eutectic",
         InvariantKind::Peritectic => "peritectic",
     };
-    if view.is_glass(own.temperature) {
-        format!("{kind}, below the glass transition")
-    } else {
-        kind.to_owned()
-    }
+    if view.is_glass(own.temperature) { format!("{kind} (glass)") } else { kind.to_owned() }
 }
 
 /// As the trade writes compositions, with the smaller part as 1.
@@ -171,10 +167,11 @@ fn place(point: &LiquidusPoint) -> (f64, f64) {
     (point.fractions[0], point.temperature.celsius())
 }
 
-/// The curve without what lies where the liquid comes apart, is a glass or decomposes.
+/// The curve without what lies where the liquid comes apart, is a glass or decomposes, or a lower bound.
 fn pieces(view: &LiquidusView, points: &[LiquidusPoint]) -> Vec<Vec<(f64, f64)>> {
     let drawn = |point: &LiquidusPoint| {
         !point.splits
+            && point.untold.is_empty()
             && !view.is_glass(point.temperature)
             && view.decomposing(&point.fractions, point.temperature).is_none()
     };

@@ -287,7 +287,7 @@ fn ends(view: &LiquidusView, prediction: &Prediction, binary: &Binary, warnings:
     for end in &binary.diagram.ends {
         let message = format!(
             "the curve of {} ends at {}, {} {}: its heat-capacity term takes its enthalpy of fusion to 0 there, and below \
-             nothing tells where it comes out; what is shown of another solid beyond is a lower bound, and no eutectic \
+             nothing tells where it comes out; what stands for another solid beyond is a lower bound, not drawn, and no eutectic \
              can be told between them",
             prediction.case.system.solids[end.solid].name,
             degrees(end.temperature.kelvin()),

@@ -58,8 +58,10 @@ fn liquid_line(kelvin: f64, region: &Region, ternary: &Ternary, view: &LiquidusV
     } else {
         format!("About {} % of all compositions, counted on a 1 % grid,", short(100.0 * region.share, 2))
     };
+    let is_glass = view.question.liquid_at.is_some_and(|at| view.is_glass(at));
+    let inside = if is_glass { "" } else { ", inside the dashed line" };
     format!(
-        "{share} are predicted to stay one liquid down to {}, inside the dashed line: {}.{}",
+        "{share} are predicted to stay one liquid down to {}{inside}: {}.{}",
         degrees(kelvin),
         ranges.collect::<Vec<_>>().join(", "),
         how_sure(ternary)
@@ -83,7 +85,7 @@ fn how_sure(ternary: &Ternary) -> String {
 
 /// "of three", with what a glass does to it.
 fn kind(view: &LiquidusView, of: &str, own: &Invariant) -> String {
-    if view.is_glass(own.temperature) { format!("{of}, below the glass transition") } else { of.to_owned() }
+    if view.is_glass(own.temperature) { format!("{of} (glass)") } else { of.to_owned() }
 }
 
 fn eutectics(view: &LiquidusView) -> Table {
@@ -141,6 +143,7 @@ fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> 
     );
     let drawn = |point: &LiquidusPoint| {
         !point.splits
+            && point.untold.is_empty()
             && !view.is_glass(point.temperature)
             && view.decomposing(&point.fractions, point.temperature).is_none()
     };

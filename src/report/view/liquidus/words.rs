@@ -91,6 +91,9 @@ pub(super) fn ideal_lowest(prediction: &Prediction) -> Option<f64> {
 
 /// The message of the whole, qualified where it lies below a glass transition.
 pub(super) fn verdict(view: &LiquidusView) -> String {
+    if view.predictions.iter().any(|own| own.fit.as_ref().is_some_and(|fit| !fit.identifiable)) {
+        return format!("{} The fit behind it means nothing: see the notes.", by_the_data(view));
+    }
     let below = |own: &Invariant| view.is_glass(own.temperature);
     let is_glass = view.predictions.iter().filter_map(lowest).any(below);
     match view.glass.filter(|_| is_glass) {
