@@ -150,7 +150,7 @@ const COLD: [&str; 7] = [
 /// Below the line of the glass in a chart of characters.
 fn below_the_glass(shown: &str) -> Vec<&str> {
     let lines: Vec<&str> = shown.lines().collect();
-    let at = lines.iter().position(|line| line.ends_with(" glass")).expect("the chart has the line");
+    let at = lines.iter().position(|line| line.ends_with("╌ glass")).expect("the chart has the line");
     lines[at + 1..].iter().take_while(|line| !line.contains('└')).copied().collect()
 }
 
