@@ -2,8 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::binary::lowest;
+use super::binary::{curve, level, lowest, splits_along};
 use super::draw::{Draws, ModelSpread};
+use super::miscibility::{Gap, Split, gaps, monotectic};
 use super::system::System;
 use crate::statistics::quantile::{QuantileRule, quantile};
 
@@ -68,17 +69,21 @@ pub fn bands(
     let mut curves: Vec<Vec<f64>> = places.iter().map(|_| Vec::with_capacity(draws)).collect();
     let (mut kelvins, mut fractions) = (Vec::with_capacity(draws), Vec::with_capacity(draws));
     let mut ends = (Vec::new(), Vec::new());
+    let middle = splits_along(system, &self::curve(system, &places));
     for _ in 0..draws {
         let drawn = source.next_system();
-        let found: Vec<_> = places.iter().map(|x| (*x, drawn.liquidus(&[*x, 1.0 - x]))).collect();
-        for ((_, found), curve) in found.iter().zip(&mut curves) {
-            curve.extend(found.map(|(_, kelvin)| kelvin));
+        let mut found = self::curve(&drawn, &places);
+        let apart = drawn_splits(&drawn, &found, &middle, spread.is_uncertain());
+        level(&mut found, &apart);
+        for ((x, found), curve) in found.iter().zip(&mut curves) {
+            let told = found.filter(|(_, kelvin)| drawn.untold(&[*x, 1.0 - x], *kelvin).is_empty());
+            curve.extend(told.map(|(_, kelvin)| kelvin));
         }
-        let Some((x, kelvin)) = lowest(&drawn, &found) else { continue };
+        let Some((x, kelvin)) = lowest(&drawn, &found, &apart) else { continue };
         kelvins.push(kelvin);
         fractions.push(x);
         if let Some((from, to)) =
-            liquid_at.filter(|at| kelvin <= *at).map(|at| around(&found, (x, kelvin), at))
+            liquid_at.filter(|at| kelvin <= *at).map(|at| around(&drawn, &found, (x, kelvin), at))
         {
             ends.0.push(from);
             ends.1.push(to);
@@ -100,14 +105,36 @@ pub fn bands(
     }
 }
 
+/// Where a drawn liquid comes apart, looked for near where that in the middle of the draws does.
+fn drawn_splits(
+    drawn: &System,
+    found: &[(f64, Option<(usize, f64)>)],
+    middle: &[Split],
+    model_varies: bool,
+) -> Vec<Split> {
+    if middle.is_empty() {
+        return if model_varies { splits_along(drawn, found) } else { Vec::new() };
+    }
+    let near = |own: &Split| monotectic(drawn, own.temperature.kelvin(), (own.from + own.to) / 2.0);
+    middle.iter().filter_map(near).collect()
+}
+
 /// Where the liquidus rises above a temperature to both sides of its lowest point, between neighbours by a straight
-/// line.
-fn around(found: &[(f64, Option<(usize, f64)>)], lowest: (f64, f64), kelvin: f64) -> (f64, f64) {
+/// line, or the liquid comes apart into two.
+fn around(
+    system: &System,
+    found: &[(f64, Option<(usize, f64)>)],
+    lowest: (f64, f64),
+    kelvin: f64,
+) -> (f64, f64) {
     let known = || found.iter().filter_map(|(x, found)| found.map(|(_, kelvin)| (*x, kelvin)));
     let left: Vec<(f64, f64)> = known().filter(|(x, _)| *x < lowest.0).collect();
     let from = rise(lowest, left.into_iter().rev(), kelvin).unwrap_or(0.0);
     let to = rise(lowest, known().filter(|(x, _)| lowest.0 < *x), kelvin).unwrap_or(1.0);
-    (from, to)
+    let narrowed = |(from, to): (f64, f64), gap: Gap| {
+        if lowest.0 <= gap.from { (from, to.min(gap.from)) } else { (from.max(gap.to), to) }
+    };
+    gaps(&system.model, kelvin).into_iter().fold((from, to), narrowed)
 }
 
 /// Walks away from the lowest point to where the temperature is passed.

@@ -39,6 +39,13 @@ pub struct FittedModel {
     pub identifiable: bool,
 }
 
+impl FittedModel {
+    /// True if it is the best of its kind, and more points than parameters are left to judge it by.
+    pub fn is_judged(&self) -> bool {
+        self.converged && self.residual_sd_k.is_finite()
+    }
+}
+
 /// Why no model goes through the points.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
 pub enum FitFailure {

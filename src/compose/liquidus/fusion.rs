@@ -83,6 +83,34 @@ impl Fusion {
         self.enthalpy.get() - self.heat_capacity.get() * (self.melting.kelvin() - kelvin) + passed
     }
 
+    /// The temperature in kelvin at which, on the way down from the melting point, the enthalpy of melting falls to 0:
+    /// there the heat-capacity term ends to mean anything, and the solid's curve ends. `None` if it never does.
+    ///
+    /// Without a transition Tm − ΔH/ΔCp.
+    pub fn ends_at(&self) -> Option<f64> {
+        let capacity = self.heat_capacity.get();
+        if capacity <= 0.0 {
+            return None;
+        }
+        let (mut top, mut enthalpy) = (self.melting.kelvin(), self.enthalpy.get());
+        let mut below: Vec<&SolidTransition> = self.transitions_above(0.0).collect();
+        below.sort_by(|one, other| other.at.kelvin().total_cmp(&one.at.kelvin()));
+        for transition in below {
+            let at = transition.at.kelvin();
+            if at <= top - enthalpy / capacity {
+                break;
+            }
+            enthalpy += transition.enthalpy.get() - capacity * (top - at);
+            top = at;
+        }
+        Some(top - enthalpy / capacity).filter(|end| 0.0 < *end)
+    }
+
+    /// True if the enthalpy of melting is above 0 all the way from the melting point to a temperature in kelvin.
+    pub fn reaches(&self, kelvin: f64) -> bool {
+        self.ends_at().is_none_or(|end| end < kelvin)
+    }
+
     /// Activity of the solid against its own liquid at a temperature in kelvin: the mole fraction at which an ideal
     /// liquid is saturated with it.
     pub fn activity(&self, kelvin: f64) -> f64 {

@@ -9,7 +9,8 @@ use super::fit::{FitFailure, FittedModel, MeasuredPoint, fit_model};
 use super::model::{ActivityModel, ModelForm};
 use super::system::System;
 use super::ternary::{Surface, TernarySpread, surface, ternary_spread};
-use super::window::{Window, windows};
+use super::ternary_window::{Region, region};
+use super::window::{Window, two_liquids, windows};
 use crate::quantity::Temperature;
 
 /// One choice among published data.
@@ -49,6 +50,8 @@ pub struct Prediction {
     pub case: Case,
     /// The fit.
     pub fit: Option<FittedModel>,
+    /// Weighted residual sum of squares of the same form through the same points with the components swapped.
+    pub swapped_rss: Option<f64>,
     /// What is predicted.
     pub shape: Shape,
 }
@@ -71,8 +74,10 @@ pub struct Binary {
     pub ideal: Diagram,
     /// Bands, where any datum has a stated uncertainty.
     pub bands: Option<Bands>,
-    /// Which compositions stay liquid, if that was asked.
+    /// Which compositions stay one liquid, if that was asked.
     pub windows: Vec<Window>,
+    /// Which are two liquids there, without a solid.
+    pub two_liquids: Vec<Window>,
     /// For each measured point: the point, and the curve less the point in kelvin by this model and by an ideal
     /// liquid.
     pub residuals: Vec<Residual>,
@@ -100,8 +105,10 @@ pub struct Ternary {
     pub edges: Vec<((usize, usize), Diagram)>,
     /// Spread of the lowest ternary eutectic, where any datum has a stated uncertainty.
     pub spread: Option<TernarySpread>,
-    /// Share of the lattice that stays liquid, if that was asked.
+    /// Share of the lattice that stays one liquid, if that was asked.
     pub liquid_share: Option<f64>,
+    /// Where that lies.
+    pub region: Option<Region>,
 }
 
 /// Steps of the ideal surface, which is only looked at for its lowest point.
@@ -114,9 +121,12 @@ const BAND_STEPS: usize = 50;
 /// # Errors
 /// If a model is to be fitted to too few points.
 pub fn predict(mut case: Case, question: &Question) -> Result<Prediction, FitFailure> {
-    let mut fit = None;
+    let (mut fit, mut swapped_rss) = (None, None);
     if let Some(form) = question.fitted {
         let found = fit_model(&case.system, form, &question.points, question.coverage)?;
+        let swap = |own: &MeasuredPoint| MeasuredPoint { fraction: 1.0 - own.fraction, ..*own };
+        let swapped: Vec<MeasuredPoint> = question.points.iter().map(swap).collect();
+        swapped_rss = Some(fit_model(&case.system, form, &swapped, question.coverage)?.rss);
         let pairs = vec![found.model.clone()];
         case.system.model = ActivityModel::of(case.system.components.len(), &pairs);
         case.spread = ModelSpread { pairs, roots: vec![found.root.clone()] };
@@ -124,9 +134,10 @@ pub fn predict(mut case: Case, question: &Question) -> Result<Prediction, FitFai
     }
     let shape = match case.system.components.len() {
         3 => Shape::Ternary(ternary(&case, question)),
-        _ => Shape::Binary(binary(&case, question)),
+        // A fit that nothing judges has no uncertainty: a band of the other data alone would look like one.
+        _ => Shape::Binary(binary(&case, question, fit.as_ref().is_none_or(FittedModel::is_judged))),
     };
-    Ok(Prediction { case, fit, shape })
+    Ok(Prediction { case, fit, swapped_rss, shape })
 }
 
 impl Case {
@@ -136,13 +147,13 @@ impl Case {
     }
 }
 
-fn binary(case: &Case, question: &Question) -> Binary {
+fn binary(case: &Case, question: &Question, banded: bool) -> Binary {
     let (system, ideal_system) = (&case.system, case.system.ideal());
     let found = diagram(system, question.steps);
     let crossings: Vec<f64> = found.invariants.iter().map(|own| own.fractions[0]).collect();
     let kelvin = question.liquid_at.map(Temperature::kelvin);
     let draws = (question.draws, question.seed);
-    let bands = (case.is_uncertain() && 0 < question.draws)
+    let bands = (banded && case.is_uncertain() && 0 < question.draws)
         .then(|| bands(system, &case.spread, draws, BAND_STEPS, question.coverage, kelvin));
     let beside = |system: &System, point: &MeasuredPoint| {
         let x = [point.fraction, 1.0 - point.fraction];
@@ -155,6 +166,7 @@ fn binary(case: &Case, question: &Question) -> Binary {
     };
     Binary {
         windows: kelvin.map(|kelvin| windows(system, kelvin, question.steps, &crossings)).unwrap_or_default(),
+        two_liquids: kelvin.map(|kelvin| two_liquids(system, kelvin)).unwrap_or_default(),
         ideal: diagram(&ideal_system, question.steps),
         residuals: question.points.iter().map(residual).collect(),
         diagram: found,
@@ -166,21 +178,31 @@ fn ternary(case: &Case, question: &Question) -> Ternary {
     let found = surface(&case.system, question.steps);
     let spread = found.eutectics.first().filter(|_| case.is_uncertain() && 0 < question.draws);
     let draws = (question.draws, question.seed);
-    let spread =
-        spread.and_then(|own| ternary_spread(&case.system, &case.spread, own, draws, question.coverage));
-    let known = || found.lattice.iter().flatten();
-    let liquid = question.liquid_at.map(|at| {
-        let liquid = known().filter(|point| point.temperature <= at).count();
-        liquid as f64 / known().count().max(1) as f64
+    let spread = spread.and_then(|own| {
+        ternary_spread(&case.system, &case.spread, own, draws, question.coverage, question.liquid_at)
     });
     let edges = [(0, 1), (0, 2), (1, 2)];
+    let edges = edges.map(|pair| (pair, diagram(&edge(case, pair), question.steps)));
+    let on_edges =
+        edges.iter().flat_map(|(pair, diagram)| diagram.eutectics().map(|own| widened(*pair, own)));
+    let lows: Vec<[f64; 3]> =
+        found.eutectics.iter().filter_map(|own| own.fractions[..].try_into().ok()).chain(on_edges).collect();
+    let region = question.liquid_at.map(|at| region(&case.system, at.kelvin(), &found, &lows));
     Ternary {
         ideal: surface(&case.system.ideal(), COARSE).eutectics,
-        edges: edges.map(|pair| (pair, diagram(&edge(case, pair), question.steps))).into(),
+        edges: edges.into(),
         surface: found,
         spread,
-        liquid_share: liquid,
+        liquid_share: region.as_ref().map(|own| own.share),
+        region,
     }
+}
+
+/// What lies on an edge, as a composition of all three.
+fn widened((one, other): (usize, usize), own: &Invariant) -> [f64; 3] {
+    let mut whole = [0.0; 3];
+    (whole[one], whole[other]) = (own.fractions[0], own.fractions[1]);
+    whole
 }
 
 /// Two of three components: their solids, their compounds and their part of the model.

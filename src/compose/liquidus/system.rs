@@ -98,8 +98,19 @@ impl System {
         if parts.iter().zip(x).any(|(moles, share)| 0.0 < *moles && *share <= 0.0) {
             return None;
         }
-        let found = self.newton(solid, x).or_else(|| self.scan(solid, x))?;
-        (0.0 < self.solids[solid].fusion.enthalpy_at(found)).then_some(found)
+        let within = |kelvin: &f64| self.solids[solid].fusion.reaches(*kelvin);
+        self.newton(solid, x).filter(within).or_else(|| self.scan(solid, x).filter(within))
+    }
+
+    /// Solids of which a liquid of this composition and temperature in kelvin does not say whether they come out: their
+    /// enthalpy of fusion has left its range before they were saturated.
+    pub fn untold(&self, x: &[f64], kelvin: f64) -> Vec<usize> {
+        let is_there =
+            |solid: &Solid| solid.formula.iter().zip(x).all(|(moles, x)| *moles == 0.0 || 0.0 < *x);
+        let untold = self.solids.iter().enumerate().filter(|(at, solid)| {
+            !solid.fusion.reaches(kelvin) && is_there(solid) && self.saturation(*at, x).is_none()
+        });
+        untold.map(|(at, _)| at).collect()
     }
 
     fn newton(&self, solid: usize, x: &[f64]) -> Option<f64> {

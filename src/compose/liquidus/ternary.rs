@@ -35,6 +35,8 @@ pub struct TernarySpread {
     pub temperature: Spread,
     /// Its mole fractions.
     pub fractions: Vec<Spread>,
+    /// Share of all draws whose eutectic lies no higher than the temperature asked for.
+    pub at_or_below: Option<f64>,
 }
 
 /// Steps of Newton's method.
@@ -50,6 +52,7 @@ pub fn surface(system: &System, steps: usize) -> Surface {
         let temperature = Temperature::from_kelvin(kelvin);
         Some(LiquidusPoint {
             splits: splits(&system.model, &x, kelvin),
+            untold: system.untold(&x, kelvin),
             fractions: x.to_vec(),
             temperature,
             solid,
@@ -107,8 +110,10 @@ fn eutectics(system: &System, surface: &Surface) -> Vec<Invariant> {
         let start = (point.fractions[0], point.fractions[1], point.temperature.kelvin());
         let Some((x, kelvin)) = solids.and_then(|solids| meeting(system, solids, start)) else { continue };
         let known = found.iter().any(|own| own.fractions.iter().zip(x).all(|(a, b)| (a - b).abs() < 1e-6));
-        // No other solid may have come out before.
-        let stands = system.liquidus(&x).is_some_and(|(_, top)| top <= kelvin + 1e-6);
+        // No other solid may have come out before, and the curves of all three must reach so far down.
+        let reaches = |own: &[usize; 3]| own.iter().all(|at| system.solids[*at].fusion.reaches(kelvin));
+        let stands = system.liquidus(&x).is_some_and(|(_, top)| top <= kelvin + 1e-6)
+            && solids.as_ref().is_some_and(reaches);
         if !known && stands {
             found.push(Invariant {
                 kind: InvariantKind::Eutectic,
@@ -183,6 +188,7 @@ pub fn ternary_spread(
     eutectic: &Invariant,
     (draws, seed): (usize, u64),
     coverage: f64,
+    liquid_at: Option<Temperature>,
 ) -> Option<TernarySpread> {
     let solids: [usize; 3] = eutectic.solids.clone().try_into().ok()?;
     let start = (eutectic.fractions[0], eutectic.fractions[1], eutectic.temperature.kelvin());
@@ -194,5 +200,9 @@ pub fn ternary_spread(
     let temperature = Spread::of(found.iter().map(|(_, kelvin)| *kelvin).collect(), coverage)?;
     let fraction = |at: usize| Spread::of(found.iter().map(|(x, _)| x[at]).collect(), coverage);
     let fractions = (0..3).filter_map(fraction).collect();
-    Some(TernarySpread { draws, seed, coverage, temperature, fractions })
+    let at_or_below = liquid_at.map(|at| {
+        let low = found.iter().filter(|(_, kelvin)| *kelvin <= at.kelvin()).count();
+        low as f64 / draws as f64
+    });
+    Some(TernarySpread { draws, seed, coverage, temperature, fractions, at_or_below })
 }

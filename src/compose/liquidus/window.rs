@@ -2,6 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::miscibility::{Gap, gaps};
 use super::system::System;
 use crate::statistics::root;
 
@@ -14,13 +15,33 @@ pub struct Window {
     pub to: f64,
 }
 
-/// The ranges in which no solid comes out above a temperature in kelvin. Looked for on a grid: a range narrower than
-/// one of its steps can be missed, unless it holds one of the crossings that are given.
+/// The ranges in which at a temperature in kelvin there is one liquid and no solid. What the data do not tell is not
+/// among them. Looked for on a grid: a range narrower than one of its steps can be missed, unless it holds one of the
+/// crossings that are given.
 pub fn windows(system: &System, kelvin: f64, steps: usize, crossings: &[f64]) -> Vec<Window> {
+    let without_solid = without_solid(system, kelvin, steps, crossings);
+    gaps(&system.model, kelvin)
+        .into_iter()
+        .fold(without_solid, |windows, gap| windows.into_iter().flat_map(|own| own.without(gap)).collect())
+}
+
+/// The ranges in which at a temperature in kelvin there are two liquids in equilibrium and no solid.
+pub fn two_liquids(system: &System, kelvin: f64) -> Vec<Window> {
+    let dissolves = |x: f64| system.liquidus(&[x, 1.0 - x]).is_some_and(|(_, found)| found <= kelvin);
+    let gaps = gaps(&system.model, kelvin).into_iter();
+    gaps.filter(|gap| dissolves(gap.from)).map(|gap| Window { from: gap.from, to: gap.to }).collect()
+}
+
+/// The ranges in which no solid comes out above a temperature in kelvin, as if the liquid were one everywhere.
+fn without_solid(system: &System, kelvin: f64, steps: usize, crossings: &[f64]) -> Vec<Window> {
     let mut places: Vec<f64> = (0..=steps).map(|step| step as f64 / steps as f64).collect();
     places.extend(crossings);
     places.sort_by(f64::total_cmp);
-    let above = |x: f64| system.liquidus(&[x, 1.0 - x]).map_or(f64::NAN, |(_, found)| found - kelvin);
+    let above = |x: f64| {
+        let found =
+            system.liquidus(&[x, 1.0 - x]).filter(|_| system.untold(&[x, 1.0 - x], kelvin).is_empty());
+        found.map_or(f64::NAN, |(_, found)| found - kelvin)
+    };
     let liquid: Vec<bool> = places.iter().map(|x| above(*x) <= 0.0).collect();
     let end = |one: usize, other: usize| {
         let found = root::between(above, places[one], places[other]);
@@ -44,6 +65,13 @@ pub fn windows(system: &System, kelvin: f64, steps: usize, crossings: &[f64]) ->
 }
 
 impl Window {
+    /// What is left of it outside of a miscibility gap.
+    fn without(self, gap: Gap) -> impl Iterator<Item = Self> {
+        let left = Self { to: self.to.min(gap.from), ..self };
+        let right = Self { from: self.from.max(gap.to), ..self };
+        [left, right].into_iter().filter(|own| own.from < own.to)
+    }
+
     /// How wide it is.
     pub fn width(&self) -> f64 {
         self.to - self.from

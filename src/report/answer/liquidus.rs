@@ -24,6 +24,8 @@ pub fn liquidus_answer(view: &LiquidusView) -> Value {
     answer.insert("seed".to_owned(), json!(view.question.seed));
     answer.insert("coverage".to_owned(), json!(view.question.coverage));
     answer.insert("liquid_at_k".to_owned(), json!(view.question.liquid_at.map(|at| at.kelvin())));
+    let below = view.question.liquid_at.map(|at| view.is_glass(at));
+    answer.insert("liquid_at_below_glass".to_owned(), json!(below));
     answer.insert("glass_k".to_owned(), json!(view.glass.map(|at| at.kelvin())));
     answer.insert("salts_counted_as".to_owned(), json!("one formula unit, undissociated"));
     answer.insert("sets".to_owned(), sets.into_iter().map(Value::Object).collect());
@@ -59,7 +61,9 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
                 json!({"composition": composition(view, &[*x, 1.0 - x]), "low_k": own.low, "median_k": own.middle, "high_k": own.high})
             });
             put("band", band.collect());
-            put("two_liquids", binary.diagram.splits.iter().map(|own| json!({"from": own.from, "to": own.to, "temperature_k": own.temperature.kelvin()})).collect());
+            put("two_liquids", binary.diagram.splits.iter().map(|own| json!({"from": own.from, "to": own.to, "temperature_k": own.temperature.kelvin(), "solid": prediction.case.system.solids[own.solid].name})).collect());
+            put("two_liquids_at", binary.two_liquids.iter().map(|own| json!({"from": composition(view, &[own.from, 1.0 - own.from]), "to": composition(view, &[own.to, 1.0 - own.to])})).collect());
+            put("branch_ends", binary.diagram.ends.iter().map(|own| json!({"solid": prediction.case.system.solids[own.solid].name, "composition": composition(view, &[own.fraction, 1.0 - own.fraction]), "temperature_k": own.temperature.kelvin()})).collect());
             put("liquid_windows", binary.windows.iter().map(|own| json!({"from": composition(view, &[own.from, 1.0 - own.from]), "to": composition(view, &[own.to, 1.0 - own.to])})).collect());
             put(
                 "liquid_window_band",
@@ -99,6 +103,11 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
             });
             put("edges", edges.collect());
             put("liquid_share", json!(ternary.liquid_share));
+            let ranges = ternary.region.iter().flat_map(|own| view.components.iter().zip(&own.ranges));
+            let ranges =
+                ranges.map(|(own, range)| json!({"component": own.id, "from": range.from, "to": range.to}));
+            put("liquid_ranges", ranges.collect());
+            put("draws_with_window", json!(spread.and_then(|own| own.at_or_below)));
         }
     }
     put("fit", fit(prediction));
@@ -161,13 +170,19 @@ fn depression(prediction: &Prediction) -> Option<f64> {
     Some(ideal? - own?)
 }
 
+/// `temperature_k` is null where three components are two liquids: what one would do is no equilibrium.
 fn point(view: &LiquidusView, prediction: &Prediction, own: &LiquidusPoint) -> Value {
+    let solids = &prediction.case.system.solids;
+    let is_told = !own.splits || own.fractions.len() == 2;
+    let decomposes = view.decomposing(&own.fractions, own.temperature).map(|at| &view.components[at].id);
     json!({
         "composition": composition(view, &own.fractions),
-        "temperature_k": own.temperature.kelvin(),
+        "temperature_k": is_told.then(|| own.temperature.kelvin()),
         "solid": prediction.case.system.solids[own.solid].name,
         "two_liquids": own.splits,
         "below_glass": view.is_glass(own.temperature),
+        "decomposes": decomposes,
+        "not_known_of": own.untold.iter().map(|at| solids[*at].name.as_str()).collect::<Vec<_>>(),
     })
 }
 
@@ -222,5 +237,7 @@ fn fit(prediction: &Prediction) -> Value {
         "n": fit.used,
         "converged": fit.converged,
         "identifiable": fit.identifiable,
+        "judged": fit.is_judged(),
+        "rss_with_components_swapped": prediction.swapped_rss,
     })
 }

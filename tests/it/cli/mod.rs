@@ -12,6 +12,8 @@ mod help;
 mod json;
 mod label;
 mod liquidus;
+mod liquidus_limits;
+mod liquidus_points;
 mod manual;
 mod mixture;
 mod observations;

@@ -2,10 +2,12 @@
 
 use std::io::Read;
 
+use super::amount::{Amount, amount};
+use super::pure::PureData;
 use crate::cli::outcome::Failure;
 use crate::cli::request::source::open_file;
 use crate::compose::liquidus::MeasuredPoint;
-use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place};
+use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place, Warning};
 use crate::quantity::{Quantity as _, Temperature};
 
 /// The columns, by their names.
@@ -14,13 +16,15 @@ pub(super) struct Named<'n> {
     pub(super) x: &'n str,
     pub(super) y: &'n str,
     pub(super) weights: Option<&'n str>,
+    /// Both components: molar masses turn fractions of the mass into mole fractions.
+    pub(super) parts: &'n [PureData],
 }
 
 struct Columns {
     x: usize,
     y: usize,
     weights: Option<usize>,
-    percent: bool,
+    amount: Amount,
     offset: f64,
 }
 
@@ -28,9 +32,12 @@ struct Columns {
 pub(super) type PointsByLine = (Vec<(MeasuredPoint, u64)>, usize);
 
 /// Reads them.
-pub(super) fn measured_points(named: &Named<'_>) -> Result<PointsByLine, Failure> {
+pub(super) fn measured_points(
+    named: &Named<'_>,
+    warnings: &mut Vec<Warning>,
+) -> Result<PointsByLine, Failure> {
     let mut file = ColumnFile::open(named.file, open_file(named.file)?.0)?;
-    let columns = columns(&file, named)?;
+    let columns = columns(&file, named, warnings)?;
     let (mut points, mut left_out) = (Vec::new(), 0);
     file.each_row(|file, line, faults| match faults.collect(columns.point(file, &line)) {
         Some(Some(point)) => points.push((point, line.line)),
@@ -44,15 +51,22 @@ pub(super) fn measured_points(named: &Named<'_>) -> Result<PointsByLine, Failure
     Ok((points, left_out))
 }
 
-fn columns<R: Read>(file: &ColumnFile<R>, named: &Named<'_>) -> Result<Columns, Faults> {
+fn columns<R: Read>(
+    file: &ColumnFile<R>,
+    named: &Named<'_>,
+    warnings: &mut Vec<Warning>,
+) -> Result<Columns, Faults> {
     let mut faults = Faults::none();
     let x = faults.collect(file.column("--x", named.x));
     let y = faults.collect(file.column("--y", named.y));
     let weights = named.weights.map(|name| faults.collect(file.column("--weights", name)));
     let offset = y.and_then(|y| faults.collect(offset(file.head(y).unit.as_deref())));
-    let (Some(x), Some(y), Some(offset)) = (x, y, offset) else { return Err(faults) };
-    let percent = matches!(file.head(x).unit.as_deref(), Some("%" | "mol%" | "mol %"));
-    faults.or(Columns { x, y, weights: weights.flatten(), percent, offset })
+    let amount = x.and_then(|x| faults.collect(amount(file.head(x), named.parts)));
+    let (Some(x), Some(y), Some(offset), Some((amount, warning))) = (x, y, offset, amount) else {
+        return Err(faults);
+    };
+    warnings.extend(warning);
+    faults.or(Columns { x, y, weights: weights.flatten(), amount, offset })
 }
 
 /// What makes kelvins of the temperatures. Without a unit none is guessed.
@@ -81,12 +95,18 @@ impl Columns {
             Some(column) => faults.collect(file.number(line, column)).flatten(),
             None => Some(1.0),
         };
-        let fraction = x.map(|x| if self.percent { x / 100.0 } else { x });
+        let fraction = x.map(|x| self.amount.mole_fraction(x));
         let kelvin = y.map(|y| y + self.offset);
-        if fraction.is_some_and(|fraction| !(0.0..=1.0).contains(&fraction)) {
-            let fault =
-                Fault::new("bad_fraction", "a mole fraction lies between 0 and 1", line.place(self.x));
-            faults.push(fault.with_hint("For percent, write \"(mol%)\" into the head of the column."));
+        if x.is_some_and(|x| !self.amount.holds(x)) {
+            let message = match self.amount {
+                Amount::Moles(1.0) => "a mole fraction lies between 0 and 1",
+                Amount::Mass(1.0, _) => "a mass fraction lies between 0 and 1",
+                _ => "percent lie between 0 and 100",
+            };
+            let fault = Fault::new("bad_fraction", message, line.place(self.x));
+            faults.push(fault.with_hint(
+                "For percent, write into the head of the column of what they are: (mol%) of the moles, (wt%) of the mass.",
+            ));
         }
         if kelvin.is_some_and(|kelvin| kelvin <= 0.0) {
             let fault = Fault::new("not_absolute", "this lies below absolute zero", line.place(self.y));

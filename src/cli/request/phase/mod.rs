@@ -1,5 +1,6 @@
 //! What a liquidus is asked of: components, their fusion data, an activity model, measured points.
 
+mod amount;
 mod batches;
 mod compound;
 mod measured;

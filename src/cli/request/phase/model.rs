@@ -29,18 +29,19 @@ pub(super) struct Models {
 pub(super) fn models(texts: &[String], components: &[Vec<String>], faults: &mut Faults) -> Models {
     let mut models = Models::default();
     let mut flags: Vec<(FlagValue, (usize, usize))> = Vec::new();
+    let mut all_ideal = false;
     for text in texts {
         let flag = FlagValue::collecting(FLAG, text, &KEYS, faults);
         let Some((form, pair)) = faults.collect(form_and_pair(&flag, components)) else { continue };
-        if form == ModelForm::Ideal {
-            continue;
-        }
+        // "ideal" without a pair is that of all pairs.
+        let of_all = form == ModelForm::Ideal && !flag.name.contains(char::is_whitespace);
         let same = |known: &(usize, usize)| *known == pair || *known == (pair.1, pair.0);
-        if flags.iter().any(|(_, known)| same(known)) {
+        if all_ideal || of_all && !flags.is_empty() || flags.iter().any(|(_, known)| same(known)) {
             let fault = Fault::new("model_twice", "this pair has a model already", flag.place());
             faults.push(fault.with_hint("Give each pair of components one model."));
             continue;
         }
+        all_ideal = of_all;
         parameters(&flag, form, pair, components.len(), &mut models, faults);
         flags.push((flag, pair));
     }
@@ -162,12 +163,19 @@ fn parameters(
     let names = form.parameters();
     let given: Vec<&KeyValue> = names.iter().filter_map(|name| flag.get(name)).collect();
     let foreign = flag.pairs.iter().find(|pair| {
-        !names.contains(&pair.key.as_str()) && !matches!(pair.key.as_str(), "alpha" | "terms" | "suffixes")
+        let of_form = form != ModelForm::Ideal && matches!(pair.key.as_str(), "alpha" | "terms" | "suffixes");
+        !names.contains(&pair.key.as_str()) && !of_form
     });
     if let Some(pair) = foreign.filter(|pair| KEYS.contains(&pair.key.as_str())) {
         let message = format!("{} has no parameter {}", form.words(), pair.key);
-        let hint = format!("Its parameters are {}.", names.join(", "));
+        let hint = match names {
+            [] => "Leave it out, or take a model that has parameters, such as margules.".to_owned(),
+            names => format!("Its parameters are {}.", names.join(", ")),
+        };
         faults.push(Fault::new("bad_model", message, flag.place_of(pair)).with_hint(hint));
+        return;
+    }
+    if form == ModelForm::Ideal {
         return;
     }
     if given.is_empty() {

@@ -30,6 +30,8 @@ pub(super) struct Given {
     heat_capacity: Option<MolarHeatCapacity>,
     transitions: Vec<SolidTransition>,
     used: bool,
+    /// True if it has faults, which are told: what it names is known all the same.
+    spoiled: bool,
 }
 
 const FLAG: &str = "--pure";
@@ -38,10 +40,10 @@ const EXAMPLE: &str = "--pure \"naphthalene melts=353.37K fusion=19010J/mol\"";
 
 /// Reads every `--pure`.
 pub(super) fn given(texts: &[String], faults: &mut Faults) -> Vec<Given> {
-    texts.iter().filter_map(|text| one(text, faults)).collect()
+    texts.iter().map(|text| one(text, faults)).collect()
 }
 
-fn one(text: &str, faults: &mut Faults) -> Option<Given> {
+fn one(text: &str, faults: &mut Faults) -> Given {
     let before = faults.iter().count();
     let flag = FlagValue::collecting(FLAG, text, &KEYS, faults);
     if flag.name.is_empty() {
@@ -67,8 +69,8 @@ fn one(text: &str, faults: &mut Faults) -> Option<Given> {
             Fault::new("bad_pure", message, flag.place()).with_hint(format!("Give both, as in {EXAMPLE}.")),
         );
     }
-    let read = Given { flag, melting, enthalpy, heat_capacity, transitions, used: false };
-    (faults.iter().count() == before).then_some(read)
+    let spoiled = faults.iter().count() != before;
+    Given { flag, melting, enthalpy, heat_capacity, transitions, used: false, spoiled }
 }
 
 fn value<T: Quantity>(flag: &FlagValue, key: &str, faults: &mut Faults) -> Option<(T, Option<f64>)> {
@@ -111,6 +113,13 @@ fn transitions(
         }
     }
     transitions
+}
+
+/// True if what is given of a component has faults, so that nothing more can be said of it.
+pub(super) fn spoiled(table: &ComponentTable, name: &str, given: &mut [Given]) -> bool {
+    let found = table.find(name).ok();
+    let own = given.iter_mut().find(|own| own.spoiled && names(table, &own.flag.name, name, found));
+    own.map(|own| own.used = true).is_some()
 }
 
 /// The data of a component.
@@ -204,8 +213,15 @@ fn missing(data: &PureData, name: &str, place: Place) -> Fault {
 }
 
 /// A `--pure` that belongs to none of the components.
-pub(super) fn unused(given: &[Given], components: &[String], faults: &mut Faults) {
-    for own in given.iter().filter(|own| !own.used) {
+pub(super) fn unused(table: &ComponentTable, given: &[Given], components: &[String], faults: &mut Faults) {
+    // One without a name has a fault already.
+    for own in given.iter().filter(|own| !own.used && !own.flag.name.is_empty()) {
+        let is_meant = |name: &String| names(table, &own.flag.name, name, table.find(name).ok());
+        if components.iter().any(is_meant) {
+            let message = format!("{:?} is given twice", own.flag.name);
+            faults.push(Fault::new("bad_pure", message, own.flag.place()).with_hint("Keep one of the two."));
+            continue;
+        }
         let message = format!("{:?} is none of the components of this liquid", own.flag.name);
         let all = format!("They are {}.", components.join(", "));
         let hint = did_you_mean(&own.flag.name, components.iter().map(String::as_str), &all);

@@ -6,7 +6,7 @@ use super::batches::of_batches;
 use super::compound::compounds;
 use super::measured::{Named, PointsByLine, measured_points};
 use super::model::{Models, models};
-use super::pure::{Given, PureData, given, pure_data, unused};
+use super::pure::{Given, PureData, given, pure_data, spoiled, unused};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::cli::request::share::share;
@@ -28,7 +28,7 @@ const STEPS: usize = 100;
 #[command(next_help_heading = "What the liquid is made of")]
 pub(in crate::cli) struct LiquidusOptions {
     /// Two or three components, by id or alias, or by a name that --pure gives data for
-    #[arg(value_name = "COMPONENT", num_args = 2..=3, required = true)]
+    #[arg(value_name = "COMPONENT", num_args = 1..=3, required = true)]
     names: Vec<String>,
     /// Fusion data instead of those of the table, or for what is in no table: "NAME melts=353.37K fusion=19010J/mol",
     /// each with ± its standard uncertainty where known, and cp=60J/mol/K (liquid less solid),
@@ -38,7 +38,7 @@ pub(in crate::cli) struct LiquidusOptions {
     /// A solid compound of fixed ratio: "A:B 1:2 melts=300K fusion=20kJ/mol", per mole of A + 2 B; repeatable
     #[arg(long, value_name = "DATA")]
     compound: Vec<String>,
-    /// Below this measured glass transition of the mixture nothing is drawn
+    /// Below this measured glass transition of the mixture nothing is predicted or drawn
     #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
     glass: Option<String>,
     /// ideal [default]; "margules A=-1500J/mol" or A12= A21=; "redlich-kister A= B=" up to D=; "nrtl g12= g21= alpha=0.3".
@@ -53,7 +53,8 @@ pub(in crate::cli) struct LiquidusOptions {
     /// A CSV file of measured points of two components, with the names of the columns in its first line
     #[arg(long, value_name = "FILE", requires_all = ["x", "y"], help_heading = "Activity model")]
     points: Option<String>,
-    /// Its column of mole fractions of the first component named
+    /// Its column of mole fractions of the first component named, or with "mass fraction" or (wt%) in its head of its
+    /// share of the mass, which is converted
     #[arg(long, value_name = "COLUMN", requires = "points", help_heading = "Activity model")]
     x: Option<String>,
     /// Its column of temperatures, unit in the head: "T (K)"
@@ -96,9 +97,12 @@ pub(in crate::cli) fn liquidus_request(
 ) -> Result<LiquidusRequest, Failure> {
     let table = component_table(common)?;
     let mut faults = Faults::none();
+    if let [only] = &options.names[..] {
+        return Err(one_component(only).into());
+    }
     let mut given = given(&options.pure, &mut faults);
     let pure = pures(&table, &options.names, &mut given, &mut faults);
-    unused(&given, &options.names, &mut faults);
+    unused(&table, &given, &options.names, &mut faults);
     let question = question(options, &mut faults);
     let glass = temperature("--glass", options.glass.as_ref(), &mut faults);
     let (Some(pure), Some(mut question)) = (pure, question) else { return Err(faults.into()) };
@@ -123,6 +127,13 @@ pub(in crate::cli) fn liquidus_request(
     Ok(faults.or(LiquidusRequest { components, cases, question, glass, origins, points_from, warnings })?)
 }
 
+fn one_component(name: &str) -> Fault {
+    let place = Place::in_text("component", name, 0..name.len());
+    Fault::new("too_few_components", "a liquidus is that of two or three components", place).with_hint(
+        "Name them one by one, as in meltbook liquidus ChCl urea; no ratio is needed, the curve goes over all of them.",
+    )
+}
+
 fn pures(
     table: &ComponentTable,
     names: &[String],
@@ -131,6 +142,9 @@ fn pures(
 ) -> Option<Vec<PureData>> {
     let mut found: Vec<PureData> = Vec::new();
     for name in names {
+        if spoiled(table, name, given) {
+            continue;
+        }
         let Some(next) = faults.collect(pure_data(table, name, given)) else { continue };
         if found.iter().any(|own| own.id.eq_ignore_ascii_case(&next.id)) {
             let place = Place::in_text("component", name.as_str(), 0..name.len());
@@ -192,7 +206,7 @@ fn points(
         return Ok(Vec::new());
     }
     let mut origins = Vec::new();
-    if let Some((found, left_out)) = collected(of_file(options), faults)?.flatten() {
+    if let Some((found, left_out)) = collected(of_file(options, pure, warnings), faults)?.flatten() {
         if 0 < left_out {
             let message = format!("{left_out} rows have an empty cell and are left out");
             warnings.push(Warning::new("rows_left_out", message));
@@ -212,9 +226,14 @@ fn points(
     Ok(origins)
 }
 
-fn of_file(options: &LiquidusOptions) -> Result<Option<PointsByLine>, Failure> {
+fn of_file(
+    options: &LiquidusOptions,
+    pure: &[PureData],
+    warnings: &mut Vec<Warning>,
+) -> Result<Option<PointsByLine>, Failure> {
     let (Some(file), Some(x), Some(y)) = (&options.points, &options.x, &options.y) else { return Ok(None) };
-    measured_points(&Named { file, x, y, weights: options.weights.as_deref() }).map(Some)
+    let named = Named { file, x, y, weights: options.weights.as_deref(), parts: pure };
+    measured_points(&named, warnings).map(Some)
 }
 
 /// Faults of input are told with all others; any other failure ends the command.

@@ -43,10 +43,18 @@ fn model_words(view: &LiquidusView, prediction: &Prediction) -> String {
             Some(sd) => format!("{name} = {} ± {} J/mol", to_digits_of(*value, sd, 1), significant(sd, 2)),
             None => format!("{name} = {} J/mol", short(*value, 6)),
         });
+        let sure = parameters_are_sure(prediction, at);
         let between = if view.components.len() == 2 { String::new() } else { format!("{names}: ") };
-        format!("{between}{}, {}", pair.form.words(), shown.collect::<Vec<_>>().join(", "))
+        let meaning = if sure { "" } else { " (± one standard uncertainty)" };
+        format!("{between}{}, {}{meaning}", pair.form.words(), shown.collect::<Vec<_>>().join(", "))
     };
     pairs.iter().enumerate().map(words).collect::<Vec<_>>().join("; ")
+}
+
+/// True if no parameter of a pair has an uncertainty.
+fn parameters_are_sure(prediction: &Prediction, pair: usize) -> bool {
+    let count = prediction.case.spread.pairs[pair].parameters.len();
+    (0..count).all(|place| sd_of(prediction, pair, place).is_none())
 }
 
 /// The standard uncertainty of a parameter: the length of its row in the root of the covariance.
@@ -64,7 +72,8 @@ fn fit_words(prediction: &Prediction) -> Option<String> {
     } else {
         "nothing left to judge it by".to_owned()
     };
-    Some(format!("to {} mixtures, {spread}; fusion data taken as they stand", fit.used))
+    let mixtures = if fit.used == 1 { "mixture" } else { "mixtures" };
+    Some(format!("to {} {mixtures}, {spread}; fusion data taken as they stand", fit.used))
 }
 
 /// How far the curves lie from what was measured.
@@ -77,8 +86,11 @@ fn points_words(prediction: &Prediction) -> Option<String> {
     }
     let greatest = known().max_by(|one, other| one.model_k.abs().total_cmp(&other.model_k.abs()))?;
     let squares: f64 = known().map(|own| own.model_k.powi(2)).sum();
+    let scatter = super::fit_notes::scatter(binary).map_or(String::new(), |sd| {
+        format!("; they themselves spread by {} K (standard deviation)", significant(sd, 2))
+    });
     Some(format!(
-        "{count}; the curve lies {} K from them (root mean square), at most {} K, at {}",
+        "{count}; the curve lies {} K from them (root mean square), at most {} K, at {}{scatter}",
         significant((squares / count as f64).sqrt(), 2),
         significant(greatest.model_k.abs(), 2),
         fraction(greatest.point.fraction)
@@ -97,14 +109,19 @@ fn depression_words(prediction: &Prediction) -> Option<String> {
     let ideal = binary.ideal.eutectics().map(|own| own.temperature.kelvin()).reduce(f64::min)?;
     let (at, measured) = (lowest.point.fraction, lowest.point.temperature.kelvin());
     Some(format!(
-        "the lowest measured point, {} at {}, lies {} K below an ideal liquid of its composition and {} K below the ideal \
-         eutectic ({})",
+        "the lowest measured point, {} at {}, lies {} an ideal liquid of its composition and {} the ideal eutectic ({})",
         degrees(measured),
         fraction(at),
-        celsius(273.15 + lowest.ideal_k),
-        celsius(273.15 + ideal - measured),
+        below(lowest.ideal_k),
+        below(ideal - measured),
         degrees(ideal)
     ))
+}
+
+/// "1.3 K below", "0.8 K above".
+fn below(kelvins: f64) -> String {
+    let side = if kelvins < 0.0 { "above" } else { "below" };
+    format!("{} K {side}", celsius(273.15 + kelvins.abs()))
 }
 
 /// The data of each solid, those that differ one below the other.

@@ -1,8 +1,10 @@
 //! Two components: eutectics, the diagram, the window, the curve.
 
-use super::words::{celsius, celsius_range, degrees, fraction, fraction_range, ideal_lowest, lowest};
+use super::words::{self, celsius, celsius_range, degrees, fraction, fraction_range, ideal_lowest, lowest};
 use super::{LiquidusView, set_names};
-use crate::compose::liquidus::{Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread};
+use crate::compose::liquidus::{
+    Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread, Window,
+};
 use crate::quantity::Temperature;
 use crate::report::document::{
     Axis, Block, Chart, Column, Document, Mark, Shape as Sign, Stroke, Table, column, heading, paragraph,
@@ -14,7 +16,10 @@ const SHOWN: usize = 10;
 
 /// What is shown of two components.
 pub(super) fn push(view: &LiquidusView, document: &mut Document) {
-    document.push(eutectics(view));
+    let eutectics = eutectics(view);
+    if !eutectics.rows().is_empty() {
+        document.push(eutectics);
+    }
     document.push(chart(view));
     if view.question.liquid_at.is_some() {
         push_windows(view, document);
@@ -70,7 +75,7 @@ fn eutectics(view: &LiquidusView) -> Table {
         for own in binary.diagram.invariants.iter().filter(|own| !own.splits) {
             let mut cells: Vec<String> = set_cell(view, at).into_iter().collect();
             cells.extend([
-                kind(own).to_owned(),
+                kind(view, own),
                 fraction(own.fractions[0]),
                 ratio(own),
                 celsius(own.temperature.kelvin()),
@@ -88,11 +93,12 @@ fn eutectics(view: &LiquidusView) -> Table {
     table
 }
 
-fn kind(own: &Invariant) -> &'static str {
-    match own.kind {
+fn kind(view: &LiquidusView, own: &Invariant) -> String {
+    let kind = match own.kind {
         InvariantKind::Eutectic => "eutectic",
         InvariantKind::Peritectic => "peritectic",
-    }
+    };
+    if view.is_glass(own.temperature) { format!("{kind} (glass)") } else { kind.to_owned() }
 }
 
 /// As the trade writes compositions, with the smaller part as 1.
@@ -111,9 +117,11 @@ fn chart(view: &LiquidusView) -> Block {
         // Of a band that reaches into the glass the part above it is drawn.
         let floor = view.glass.map_or(f64::NEG_INFINITY, Temperature::celsius);
         let band = band.map(|(x, own)| (*x, (own.low - 273.15).max(floor), own.high - 273.15));
-        let band: Vec<_> = band.collect();
+        let band: Vec<_> = band.map(|place| below_decomposition(view, place)).collect();
         for piece in band.split(|(_, low, high)| high <= low && *low == floor).filter(|own| 1 < own.len()) {
-            chart = chart.with(Mark::band(piece.to_vec(), ""));
+            for piece in piece.split(|(_, low, high)| high < low).filter(|own| 1 < own.len()) {
+                chart = chart.with(Mark::band(piece.to_vec(), ""));
+            }
         }
     }
     if let (false, Some((_, own, binary))) = (several(view), each(view).next())
@@ -150,13 +158,24 @@ fn drawn_in_pieces(
     chart
 }
 
+/// A band as far as no component decomposes; above all of it where one does.
+fn below_decomposition(view: &LiquidusView, (x, low, high): (f64, f64, f64)) -> (f64, f64, f64) {
+    let limits = super::notes::decomposing(view).into_iter().filter(|(at, _)| 0.0 < [x, 1.0 - x][*at]);
+    (x, low, limits.map(|(_, from)| from).fold(high, f64::min))
+}
+
 fn place(point: &LiquidusPoint) -> (f64, f64) {
     (point.fractions[0], point.temperature.celsius())
 }
 
-/// The curve without what lies where the liquid comes apart or is a glass.
+/// The curve without what lies where the liquid comes apart, is a glass or decomposes, or a lower bound.
 fn pieces(view: &LiquidusView, points: &[LiquidusPoint]) -> Vec<Vec<(f64, f64)>> {
-    let drawn = |point: &LiquidusPoint| !point.splits && !view.is_glass(point.temperature);
+    let drawn = |point: &LiquidusPoint| {
+        !point.splits
+            && point.untold.is_empty()
+            && !view.is_glass(point.temperature)
+            && view.decomposing(&point.fractions, point.temperature).is_none()
+    };
     points
         .split(|point| !drawn(point))
         .filter(|piece| 1 < piece.len())
@@ -231,18 +250,39 @@ fn push_windows(view: &LiquidusView, document: &mut Document) {
             }
             table.push(cells);
         }
+        lines.extend(two_liquids_line(view, at_set, binary));
         lines.extend(window_line(view, at_set, prediction, binary));
     }
     if !table.rows().is_empty() {
         document.push(table);
     }
+    lines.extend(words::glass_line(view));
     document.extend(lines.into_iter().map(paragraph));
+}
+
+/// Which compositions are two liquids at the temperature asked for.
+fn two_liquids_line(view: &LiquidusView, at: usize, binary: &Binary) -> Option<String> {
+    let ranges = binary.two_liquids.iter();
+    let ranges: Vec<String> =
+        ranges.map(|own| format!("from {} to {}", fraction(own.from), fraction(own.to))).collect();
+    let of = if several(view) { format!("By {}", set(at)) } else { "By these data".to_owned() };
+    (!ranges.is_empty()).then(|| {
+        format!(
+            "{of} there are two liquids {} {}: all of it is liquid, but not one liquid, and it is not in the window.",
+            ranges.join(" and "),
+            view.components[0].name
+        )
+    })
 }
 
 /// What there is to say of a window: that there is none, or how sure it is.
 fn window_line(view: &LiquidusView, at: usize, prediction: &Prediction, binary: &Binary) -> Option<String> {
     let of = if several(view) { format!("By {}", set(at)) } else { "By these data".to_owned() };
     let share = binary.bands.as_ref().map(|bands| format!("{} %", short(100.0 * bands.with_window, 3)));
+    if binary.windows.is_empty() && binary.diagram.points.iter().any(|own| !own.untold.is_empty()) {
+        let ended = "the curve of a solid ends above it, and nothing tells where that solid comes out";
+        return Some(format!("{of} no window can be told: {ended}."));
+    }
     if binary.windows.is_empty() {
         let lowest = lowest(prediction).map(|own| degrees(own.temperature.kelvin()));
         let reach =
@@ -280,6 +320,9 @@ fn curve(view: &LiquidusView) -> Table {
             cells.push(match point {
                 None => "no datum".to_owned(),
                 Some(_) if glass => "a glass".to_owned(),
+                Some(point) if !point.untold.is_empty() => {
+                    format!("≥ {}", celsius(point.temperature.kelvin()))
+                }
                 Some(point) => celsius(point.temperature.kelvin()),
             });
             if let Some(bands) = &binary.bands {
@@ -287,7 +330,7 @@ fn curve(view: &LiquidusView) -> Table {
                 cells.push(spread.map_or(String::new(), |(_, own)| above_glass(view, own)));
             }
             let solid = point.filter(|_| !glass);
-            cells.push(solid.map_or(String::new(), |point| first_solid(own, point)));
+            cells.push(solid.map_or(String::new(), |point| first_solid(view, own, point)));
         }
         table.push(cells);
     }
@@ -302,11 +345,20 @@ fn above_glass(view: &LiquidusView, spread: &Spread) -> String {
     }
 }
 
-fn first_solid(prediction: &Prediction, point: &LiquidusPoint) -> String {
+fn first_solid(view: &LiquidusView, prediction: &Prediction, point: &LiquidusPoint) -> String {
+    let solids = &prediction.case.system.solids;
+    let name = solids[point.solid].name.as_str();
     if point.splits {
-        return "two liquids".to_owned();
+        return format!("{name}, out of two liquids");
     }
-    prediction.case.system.solids[point.solid].name.clone()
+    if let [untold, ..] = point.untold[..] {
+        return format!("{name}; {} is not known", solids[untold].name);
+    }
+    match view.decomposing(&point.fractions, point.temperature) {
+        Some(at) if view.components[at].name == name => format!("{name}, decomposing"),
+        Some(at) => format!("{name}; {} decomposes", view.components[at].name),
+        None => name.to_owned(),
+    }
 }
 
 /// Every point for scripts.
@@ -320,6 +372,14 @@ fn data(view: &LiquidusView) -> Table {
         column("").key("solid"),
         column("").key("two_liquids"),
     ]);
+    let banded = each(view).any(|(_, _, binary)| binary.bands.is_some());
+    let ended = each(view).any(|(_, _, binary)| !binary.diagram.ends.is_empty());
+    if banded {
+        columns.extend([column("").key("low_k"), column("").key("high_k")]);
+    }
+    columns.extend(ended.then(|| column("").key("not_known_of")));
+    columns.extend(view.glass.map(|_| column("").key("below_glass")));
+    columns.extend(view.question.liquid_at.map(|_| column("").key("liquid_at")));
     let mut table = Table::new(columns);
     for (at, prediction, binary) in each(view) {
         for point in &binary.diagram.points {
@@ -327,9 +387,30 @@ fn data(view: &LiquidusView) -> Table {
             cells.extend(point.fractions.iter().map(|share| short(*share, 10)));
             cells.push(short(point.temperature.kelvin(), 10));
             cells.push(prediction.case.system.solids[point.solid].name.clone());
-            cells.push(if point.splits { "yes" } else { "no" }.to_owned());
+            cells.push(yes(point.splits));
+            if banded {
+                let near = |(x, _): &&(f64, Spread)| (x - point.fractions[0]).abs() < 1e-9;
+                let spread = binary.bands.iter().flat_map(|own| &own.curve).find(near);
+                let end =
+                    |of: fn(&Spread) -> f64| spread.map_or(String::new(), |(_, own)| short(of(own), 10));
+                cells.extend([end(|own| own.low), end(|own| own.high)]);
+            }
+            let untold = point.untold.iter().map(|at| prediction.case.system.solids[*at].name.as_str());
+            cells.extend(ended.then(|| untold.collect::<Vec<_>>().join("; ")));
+            cells.extend(view.glass.map(|_| yes(view.is_glass(point.temperature))));
+            cells.extend(view.question.liquid_at.map(|_| held(binary, point.fractions[0])));
             table.push(cells);
         }
     }
     table
+}
+
+fn yes(is: bool) -> String {
+    if is { "yes" } else { "no" }.to_owned()
+}
+
+/// How a composition is at the temperature asked for.
+fn held(binary: &Binary, x: f64) -> String {
+    let holds = |ranges: &[Window]| ranges.iter().any(|own| own.from <= x && x <= own.to);
+    if holds(&binary.two_liquids) { "two liquids".to_owned() } else { yes(holds(&binary.windows)) }
 }

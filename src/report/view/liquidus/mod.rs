@@ -2,6 +2,7 @@
 
 mod basis;
 mod binary;
+mod fit_notes;
 mod measured;
 mod notes;
 mod origin;
@@ -66,7 +67,7 @@ impl LiquidusView {
         let dry = self.question.liquid_at.is_some()
             && self.predictions.iter().all(|own| match &own.shape {
                 Shape::Binary(binary) => binary.windows.is_empty(),
-                Shape::Ternary(ternary) => ternary.liquid_share.is_none_or(|share| share <= 0.0),
+                Shape::Ternary(ternary) => ternary.region.as_ref().is_none_or(|own| own.ranges.is_empty()),
             });
         dry || self.predictions.iter().any(|own| own.fit.as_ref().is_some_and(|fit| !fit.identifiable))
     }
@@ -80,6 +81,12 @@ impl LiquidusView {
     /// True where a liquid sets as a glass by the measured transition.
     pub fn is_glass(&self, at: Temperature) -> bool {
         self.glass.is_some_and(|glass| at < glass)
+    }
+
+    /// The component of a liquid that decomposes there, below its own melting point.
+    pub fn decomposing(&self, fractions: &[f64], at: Temperature) -> Option<usize> {
+        let limits = notes::decomposing(self).into_iter();
+        limits.filter(|(own, from)| 0.0 < fractions[*own] && *from < at.celsius()).map(|(own, _)| own).next()
     }
 
     fn first(&self) -> Option<&Case> {

@@ -2,7 +2,7 @@
 
 use super::LiquidusView;
 use super::words::{degrees, fraction, listed, lowest};
-use crate::compose::liquidus::{Binary, InvariantKind, ModelForm, Prediction, Shape};
+use crate::compose::liquidus::{Binary, InvariantKind, LiquidusPoint, ModelForm, Prediction, Shape};
 use crate::input::Warning;
 
 /// Outside of these a non-randomness is unusual (H. Renon, J. M. Prausnitz, AIChE J. 14 (1968) 135).
@@ -18,8 +18,9 @@ pub(super) fn warnings(view: &LiquidusView) -> Vec<Warning> {
     model(view, &mut warnings);
     for prediction in &view.predictions {
         fit(prediction, &mut warnings);
+        super::fit_notes::push(view, prediction, &mut warnings);
         liquids(view, prediction, &mut warnings);
-        gaps(prediction, &mut warnings);
+        gaps(view, prediction, &mut warnings);
         hidden(prediction, &mut warnings);
         incongruent(view, prediction, &mut warnings);
     }
@@ -43,6 +44,10 @@ fn lower(note: &str) -> String {
 
 fn uncertainty(view: &LiquidusView, warnings: &mut Vec<Warning>) {
     let Some(case) = view.first() else { return };
+    // Without a band of the fit there is none at all, which its own note says.
+    if view.predictions.iter().any(|own| own.fit.as_ref().is_some_and(|fit| !fit.is_judged())) {
+        return;
+    }
     let unstated = |case: &crate::compose::liquidus::Case| -> Vec<String> {
         let solids = case.system.solids.iter().filter(|solid| !solid.fusion.is_uncertain());
         solids.map(|solid| solid.name.clone()).collect()
@@ -61,9 +66,14 @@ fn uncertainty(view: &LiquidusView, warnings: &mut Vec<Warning>) {
             listed(&names)
         );
         warnings.push(Warning::new("no_bands", message));
-    } else if !names.is_empty() && !case.system.solids.is_empty() {
-        let message =
-            format!("the bands leave out {}: no uncertainty of its fusion data is stated", listed(&names));
+    } else if let whose = if names.len() == 1 { "its" } else { "their" }
+        && !names.is_empty()
+        && !case.system.solids.is_empty()
+    {
+        let message = format!(
+            "the bands leave out {}: no uncertainty of {whose} fusion data is stated",
+            listed(&names)
+        );
         warnings.push(Warning::new("bands_in_part", message));
     }
 }
@@ -83,14 +93,16 @@ fn transitions(view: &LiquidusView, warnings: &mut Vec<Warning>) {
     }
 }
 
-/// Components whose saturation curve goes above what they bear, with that temperature in °C.
+/// Components whose saturation curve goes above what they bear, with that temperature in °C. A flash point is a matter of
+/// vapour and air.
 pub(super) fn decomposing(view: &LiquidusView) -> Vec<(usize, f64)> {
     let melting = |at: usize| {
         let kelvins = view.predictions.iter().map(|own| own.case.system.solids[at].fusion.melting.kelvin());
         kelvins.fold(0.0, f64::max)
     };
     let lowest = |at: usize| {
-        let limits = view.components[at].heat.iter().map(|limit| limit.from.kelvin());
+        let limits = view.components[at].heat.iter().filter(|limit| !limit.what.starts_with("flash point"));
+        let limits = limits.map(|limit| limit.from.kelvin());
         limits.reduce(f64::min).filter(|limit| *limit < melting(at))
     };
     (0..view.components.len()).filter_map(|at| Some((at, lowest(at)? - 273.15))).collect()
@@ -100,10 +112,11 @@ fn heat(view: &LiquidusView, warnings: &mut Vec<Warning>) {
     for (at, _) in decomposing(view) {
         let own = &view.components[at];
         let by_kelvin = |limit: &&super::LiquidusHeat| limit.from.kelvin();
-        let limit = own.heat.iter().min_by(|one, other| by_kelvin(one).total_cmp(&by_kelvin(other)));
+        let limits = own.heat.iter().filter(|limit| !limit.what.starts_with("flash point"));
+        let limit = limits.min_by(|one, other| by_kelvin(one).total_cmp(&by_kelvin(other)));
         let Some(limit) = limit else { continue };
         let message = format!(
-            "{} does not bear its own melting point: from {}: {} ({}); the curve above is no instruction to heat",
+            "{} does not bear its own melting point: from {}: {} ({}); the curve above is not drawn and no instruction to heat",
             own.name,
             degrees(limit.from.kelvin()),
             limit.what,
@@ -118,8 +131,8 @@ fn glass(view: &LiquidusView, warnings: &mut Vec<Warning>) {
     let below = view.predictions.iter().filter_map(lowest).any(|own| own.temperature < glass);
     let message = if below {
         format!(
-            "the predicted eutectic lies below the glass transition at {}: such a liquid sets as a glass, and nothing is \
-             drawn there",
+            "the eutectic by these data lies below the glass transition at {}: such a liquid sets as a glass and would not \
+             crystallise in practice, so nothing is predicted or drawn there",
             degrees(glass.kelvin())
         )
     } else {
@@ -170,8 +183,8 @@ fn fit(prediction: &Prediction, warnings: &mut Vec<Warning>) {
     } else if !fit.identifiable {
         warnings.push(Warning::new("not_identifiable", "these points can't tell the parameters apart"));
     } else if fit.residual_sd_k.is_nan() {
-        let message =
-            "as many parameters as mixtures: the curve goes through the points and nothing judges it";
+        let message = "as many parameters as mixtures: the curve goes through the points, nothing is left to judge the fit, and no band \
+             is given";
         warnings.push(Warning::new("nothing_left", message));
     } else if let names @ [_, ..] = &spare(fit)[..] {
         let message = format!(
@@ -193,8 +206,8 @@ fn liquids(view: &LiquidusView, prediction: &Prediction, warnings: &mut Vec<Warn
     let message = match &prediction.shape {
         Shape::Binary(Binary { diagram, .. }) => diagram.splits.iter().map(|split| {
             format!(
-                "by this model the liquid comes apart into two between {} and {} {}: at about {} both meet the solid, and no \
-                 curve is drawn between them",
+                "by this model the liquid comes apart into two between {} and {} {}: at {} both meet the solid, which is \
+                 where the first solid comes out of all of them; no curve is drawn between them",
                 fraction(split.from),
                 fraction(split.to),
                 view.components[0].name,
@@ -256,15 +269,58 @@ fn incongruent(view: &LiquidusView, prediction: &Prediction, warnings: &mut Vec<
     }
 }
 
-/// Where no solid is in the range of its data.
-fn gaps(prediction: &Prediction, warnings: &mut Vec<Warning>) {
-    let missing = match &prediction.shape {
-        Shape::Binary(binary) => binary.diagram.points.len() < 101,
-        Shape::Ternary(ternary) => ternary.surface.lattice.iter().any(Option::is_none),
+/// Below this in kelvin no liquid of such components is likely: what goes in is not what it seems.
+const UNLIKELY: f64 = 100.0;
+
+/// Where curves end or are missing, and where they lead too far down.
+fn gaps(view: &LiquidusView, prediction: &Prediction, warnings: &mut Vec<Warning>) {
+    let system = &prediction.case.system;
+    let (missing, coldest) = match &prediction.shape {
+        Shape::Binary(binary) => {
+            ends(view, prediction, binary, warnings);
+            (binary.diagram.points.len() < 101, coldest(binary.diagram.points.iter()))
+        }
+        Shape::Ternary(ternary) => {
+            let lattice = &ternary.surface.lattice;
+            if lattice.iter().flatten().any(|own| !own.untold.is_empty()) {
+                warnings.push(Warning::new("branch_ends", "the surface of some solid ends where its heat-capacity term \
+                    takes its enthalpy of fusion to 0; beyond, what is shown of other solids is a lower bound"));
+            }
+            (lattice.iter().any(Option::is_none), coldest(lattice.iter().flatten()))
+        }
     };
-    if missing {
+    if missing && system.solids.iter().any(|own| own.fusion.ends_at().is_some()) {
         let message = "some compositions have no curve: with its heat-capacity term no solid has an enthalpy of fusion \
                        above 0 there";
         warnings.push(Warning::new("beyond_data", message));
+    } else if missing {
+        let message = "some compositions have no curve: by this model nothing comes out of them above 1 K, as of no \
+                       liquid; check the size and the unit of its parameters";
+        warnings.push(Warning::new("too_cold", message));
+    } else if coldest < UNLIKELY {
+        let message = format!(
+            "by these data the liquidus falls to {}, as of no such liquid: check the size and the unit of what goes in",
+            degrees(coldest)
+        );
+        warnings.push(Warning::new("too_cold", message));
+    }
+}
+
+fn coldest<'p>(points: impl Iterator<Item = &'p LiquidusPoint>) -> f64 {
+    points.map(|own| own.temperature.kelvin()).fold(f64::INFINITY, f64::min)
+}
+
+fn ends(view: &LiquidusView, prediction: &Prediction, binary: &Binary, warnings: &mut Vec<Warning>) {
+    for end in &binary.diagram.ends {
+        let message = format!(
+            "the curve of {} ends at {}, {} {}: its heat-capacity term takes its enthalpy of fusion to 0 there, and below \
+             nothing tells where it comes out; what stands for another solid beyond is a lower bound, not drawn, and no eutectic \
+             can be told between them",
+            prediction.case.system.solids[end.solid].name,
+            degrees(end.temperature.kelvin()),
+            fraction(end.fraction),
+            view.components[0].name
+        );
+        warnings.push(Warning::new("branch_ends", message));
     }
 }

@@ -1,8 +1,8 @@
 //! Three components: the triangle with its isotherms, and the eutectics inside and on its edges.
 
-use super::words::{celsius, celsius_range, degrees, fraction, ideal_lowest, label_of};
+use super::words::{self, celsius, celsius_range, degrees, fraction, ideal_lowest, label_of};
 use super::{LiquidusView, set_names};
-use crate::compose::liquidus::{LiquidusPoint, Prediction, Shape, Surface, Ternary};
+use crate::compose::liquidus::{Invariant, LiquidusPoint, Prediction, Region, Shape, Surface, Ternary};
 use crate::report::document::{
     Column, Document, Figure, Shape as Sign, Stroke, Table, column, heading, paragraph,
 };
@@ -14,16 +14,20 @@ const ISOTHERMS: usize = 9;
 
 /// What is shown of three components.
 pub(super) fn push(view: &LiquidusView, document: &mut Document) {
-    document.push(eutectics(view));
+    let eutectics = eutectics(view);
+    if !eutectics.rows().is_empty() {
+        document.push(eutectics);
+    }
     for (prediction, ternary) in each(view) {
         if 1 < view.predictions.len() {
             document.push(heading(1, format!("With {}", label_of(view, prediction))));
         }
         document.push(triangle(view, prediction, ternary));
-        if let (Some(at), Some(share)) = (view.question.liquid_at, ternary.liquid_share) {
-            document.push(paragraph(liquid_line(at.kelvin(), share, ternary, view)));
+        if let (Some(at), Some(region)) = (view.question.liquid_at, &ternary.region) {
+            document.push(paragraph(liquid_line(at.kelvin(), region, ternary, view)));
         }
     }
+    document.extend(words::glass_line(view).map(paragraph));
     *document = std::mem::replace(document, Document::new("")).with_data(data(view));
 }
 
@@ -34,33 +38,54 @@ fn each(view: &LiquidusView) -> impl Iterator<Item = (&Prediction, &Ternary)> {
     })
 }
 
-fn liquid_line(kelvin: f64, share: f64, ternary: &Ternary, view: &LiquidusView) -> String {
-    if share <= 0.0 {
+fn liquid_line(kelvin: f64, region: &Region, ternary: &Ternary, view: &LiquidusView) -> String {
+    if region.ranges.is_empty() {
         let lowest = ternary.surface.eutectics.first();
         let lowest = lowest
             .map(|own| format!(": the lowest liquidus is that of {}", degrees(own.temperature.kelvin())));
         return format!(
-            "No composition stays liquid down to {}{}.",
+            "No composition stays liquid down to {}{}.{}",
             degrees(kelvin),
-            lowest.unwrap_or_default()
+            lowest.unwrap_or_default(),
+            how_sure(ternary)
         );
     }
-    let liquid =
-        || ternary.surface.lattice.iter().flatten().filter(|point| point.temperature.kelvin() <= kelvin);
-    let range = |at: usize| {
-        let shares = liquid().map(|point| point.fractions[at]);
-        shares.fold((1.0f64, 0.0f64), |(low, high), share| (low.min(share), high.max(share)))
+    let ranges = view.components.iter().zip(&region.ranges);
+    let ranges =
+        ranges.map(|(own, range)| format!("{} {} to {}", own.name, fraction(range.from), fraction(range.to)));
+    let share = if region.share <= 0.0 {
+        "Less than one place of the 1 % grid".to_owned()
+    } else {
+        format!("About {} % of all compositions, counted on a 1 % grid,", short(100.0 * region.share, 2))
     };
-    let ranges = view.components.iter().enumerate().map(|(at, own)| {
-        let (low, high) = range(at);
-        format!("{} {} to {}", own.name, fraction(low), fraction(high))
-    });
+    let is_glass = view.question.liquid_at.is_some_and(|at| view.is_glass(at));
+    let inside = if is_glass { "" } else { ", inside the dashed line" };
     format!(
-        "{} % of all compositions are predicted to stay liquid down to {}, inside the dashed line: {}.",
-        short(100.0 * share, 2),
+        "{share} are predicted to stay one liquid down to {}{inside}: {}.{}",
         degrees(kelvin),
-        ranges.collect::<Vec<_>>().join(", ")
+        ranges.collect::<Vec<_>>().join(", "),
+        how_sure(ternary)
     )
+}
+
+/// What the uncertainty of the data says of a window.
+fn how_sure(ternary: &Ternary) -> String {
+    let Some(spread) = &ternary.spread else {
+        return " No uncertainty is stated, so the limits look sharper than they are.".to_owned();
+    };
+    let share = spread.at_or_below.map_or(String::new(), |share| {
+        format!(
+            " {} % of {} draws have a eutectic as low as that or lower.",
+            short(100.0 * share, 3),
+            spread.draws
+        )
+    });
+    format!("{share} Limits are those of the data as they stand.")
+}
+
+/// "of three", with what a glass does to it.
+fn kind(view: &LiquidusView, of: &str, own: &Invariant) -> String {
+    if view.is_glass(own.temperature) { format!("{of} (glass)") } else { of.to_owned() }
 }
 
 fn eutectics(view: &LiquidusView) -> Table {
@@ -81,7 +106,7 @@ fn eutectics(view: &LiquidusView) -> Table {
         let name = set_names(view)[at].clone();
         for (place, own) in ternary.surface.eutectics.iter().filter(|own| !own.splits).enumerate() {
             let mut cells: Vec<String> = several.then(|| name.clone()).into_iter().collect();
-            cells.push("of three".to_owned());
+            cells.push(kind(view, "of three", own));
             cells.extend(own.fractions.iter().map(|share| fraction(*share)));
             cells.push(celsius(own.temperature.kelvin()));
             let spread = ternary.spread.as_ref().filter(|_| place == 0);
@@ -94,7 +119,7 @@ fn eutectics(view: &LiquidusView) -> Table {
         for ((one, other), diagram) in &ternary.edges {
             for own in diagram.eutectics() {
                 let mut cells: Vec<String> = several.then(|| name.clone()).into_iter().collect();
-                cells.push("of two".to_owned());
+                cells.push(kind(view, "of two", own));
                 cells.extend((0..3).map(|at| match at {
                     at if at == *one => fraction(own.fractions[0]),
                     at if at == *other => fraction(own.fractions[1]),
@@ -116,29 +141,35 @@ fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> 
         "predicted liquidus of {}, isotherms in °C",
         super::words::listed(&names.each_ref().map(String::as_str))
     );
-    let drawn =
-        |point: &LiquidusPoint| !point.splits && view.glass.is_none_or(|glass| glass <= point.temperature);
+    let drawn = |point: &LiquidusPoint| {
+        !point.splits
+            && point.untold.is_empty()
+            && !view.is_glass(point.temperature)
+            && view.decomposing(&point.fractions, point.temperature).is_none()
+    };
     let values =
         ternary.surface.lattice.iter().map(|point| {
             point.as_ref().filter(|point| drawn(point)).map(|point| point.temperature.celsius())
         });
     let field = Field::new(ternary.surface.steps, values.collect()).round_levels(ISOTHERMS).unit("°C");
-    let dashed = view.question.liquid_at.map(|at| isolines(&field, at.celsius())).unwrap_or_default();
+    let asked = view.question.liquid_at.filter(|at| !view.is_glass(*at));
+    let dashed = asked.map(|at| isolines(&field, at.celsius())).unwrap_or_default();
     let mut triangle = Triangle::new(names, description).with_field(field);
-    for line in fields(prediction, &ternary.surface) {
+    for line in fields(prediction, &ternary.surface, &drawn) {
         triangle = triangle.with(TriangleMark::line(line, Stroke::Strong));
     }
     for line in dashed {
         triangle = triangle.with(TriangleMark::line(line, Stroke::Dashed));
     }
-    for own in ternary.surface.eutectics.iter().filter(|own| !own.splits) {
+    let is_drawn = |own: &&Invariant| !own.splits && !view.is_glass(own.temperature);
+    for own in ternary.surface.eutectics.iter().filter(is_drawn) {
         let place: Place = std::array::from_fn(|at| own.fractions[at]);
         let label = format!("{} °C", celsius(own.temperature.kelvin()));
         triangle = triangle.with(TriangleMark::points(vec![place], Sign::Filled, label));
     }
     let edges =
         ternary.edges.iter().flat_map(|(pair, diagram)| diagram.eutectics().map(move |own| (pair, own)));
-    for ((one, other), own) in edges {
+    for ((one, other), own) in edges.filter(|(_, own)| is_drawn(own)) {
         let place: Place = std::array::from_fn(|at| match at {
             at if at == *one => own.fractions[0],
             at if at == *other => own.fractions[1],
@@ -154,7 +185,11 @@ fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> 
 
 /// Where two solids come out together: zero lines of the difference between a solid's own saturation and the highest
 /// of the others.
-fn fields(prediction: &Prediction, surface: &Surface) -> Vec<Vec<Place>> {
+fn fields(
+    prediction: &Prediction,
+    surface: &Surface,
+    is_drawn: &dyn Fn(&LiquidusPoint) -> bool,
+) -> Vec<Vec<Place>> {
     let system = &prediction.case.system;
     let mut lines = Vec::new();
     // The last solid's borders are those of the others.
@@ -170,7 +205,7 @@ fn fields(prediction: &Prediction, surface: &Surface) -> Vec<Vec<Place>> {
             (own.max(later) >= earlier).then_some(own - later)
         };
         let values =
-            surface.lattice.iter().map(|point| point.as_ref().filter(|own| !own.splits).and_then(lead));
+            surface.lattice.iter().map(|point| point.as_ref().filter(|own| is_drawn(own)).and_then(lead));
         lines.extend(isolines(&Field::new(surface.steps, values.collect()), 0.0));
     }
     lines
@@ -187,7 +222,8 @@ fn data(view: &LiquidusView) -> Table {
         for point in ternary.surface.lattice.iter().flatten() {
             let mut cells: Vec<String> = several.then(|| (at + 1).to_string()).into_iter().collect();
             cells.extend(point.fractions.iter().map(|share| short(*share, 10)));
-            cells.push(short(point.temperature.kelvin(), 10));
+            // Where there are two liquids, what one would do is no equilibrium.
+            cells.push(if point.splits { String::new() } else { short(point.temperature.kelvin(), 10) });
             cells.push(prediction.case.system.solids[point.solid].name.clone());
             cells.push(if point.splits { "yes" } else { "no" }.to_owned());
             table.push(cells);

@@ -89,14 +89,48 @@ pub(super) fn ideal_lowest(prediction: &Prediction) -> Option<f64> {
     kelvins.into_iter().reduce(f64::min)
 }
 
-/// The message of the whole.
+/// The message of the whole, qualified where it lies below a glass transition.
 pub(super) fn verdict(view: &LiquidusView) -> String {
+    if view.predictions.iter().any(|own| own.fit.as_ref().is_some_and(|fit| !fit.identifiable)) {
+        return format!("{} The fit behind it means nothing: see the notes.", by_the_data(view));
+    }
+    let below = |own: &Invariant| view.is_glass(own.temperature);
+    let is_glass = view.predictions.iter().filter_map(lowest).any(below);
+    match view.glass.filter(|_| is_glass) {
+        Some(glass) => format!(
+            "{} That lies below the glass transition at {}: it would not crystallise in practice and is not predicted.",
+            by_the_data(view),
+            degrees(glass.kelvin())
+        ),
+        None => by_the_data(view),
+    }
+}
+
+/// What to say of a temperature asked for that lies below the glass transition.
+pub(super) fn glass_line(view: &LiquidusView) -> Option<String> {
+    let (at, glass) = (view.question.liquid_at?, view.glass?);
+    view.is_glass(at).then(|| {
+        format!(
+            "{} lies below the glass transition at {}: it would not crystallise in practice, but it is a glass and no \
+             liquid; no window is predicted there, whatever the curves say.",
+            degrees(at.kelvin()),
+            degrees(glass.kelvin())
+        )
+    })
+}
+
+fn by_the_data(view: &LiquidusView) -> String {
     let found: Vec<f64> =
         view.predictions.iter().filter_map(|own| Some(lowest(own)?.temperature.kelvin())).collect();
     let (low, high) = found.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), kelvin| {
         (low.min(*kelvin), high.max(*kelvin))
     });
     match (found.len(), view.predictions.len()) {
+        (0, _) if view.predictions.iter().any(ended) => {
+            "No eutectic is predicted: a curve ends before it meets another, where its heat-capacity term ends to mean \
+             anything."
+                .to_owned()
+        }
         (0, _) => "No eutectic is predicted.".to_owned(),
         (_, 1) => {
             let at = view.predictions.first().and_then(lowest).map(|own| composition(view, &own.fractions));
@@ -110,6 +144,11 @@ pub(super) fn verdict(view: &LiquidusView) -> String {
             (high - low).round()
         ),
     }
+}
+
+/// True if the curve of some solid ends in the liquidus.
+fn ended(prediction: &Prediction) -> bool {
+    matches!(&prediction.shape, Shape::Binary(binary) if !binary.diagram.ends.is_empty())
 }
 
 /// "0.443 naphthalene, 0.557 biphenyl".
