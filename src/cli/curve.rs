@@ -5,18 +5,21 @@ use clap::Args;
 use super::args::Common;
 use super::outcome::{Failure, Outcome};
 use super::request::{CurveOptions, CurveRequest, PUBLISHED, WaldenRequest, curve_request, walden_request};
-use crate::compose::curve::{Series, fit_series, walden};
+use crate::compose::curve::{Series, fit_series, fit_together, walden};
 use crate::report::answer::{curve_answer, walden_answer};
 use crate::report::view::{
     CurveView, FittedSeries, WaldenOfSet, WaldenView, curve_document, walden_document,
 };
+use crate::statistics::curve_fit::Form;
 
 /// Density, viscosity or conductivity of a liquid against temperature and water: curves through published values, a
 /// file or measured batches, and what they have at a temperature
 ///
-/// Each source is a curve of its own, and all of them together another: how far they lie apart is part of the answer. A
-/// line for density; Vogel, Fulcher and Tammann's law or Arrhenius' on logarithms for the others; a term for water where
-/// the points vary in it. Beyond the points nothing is said without saying so.
+/// Each source is a curve of its own, and all of one liquid together another: its slope from within the sources, its level
+/// their mean, its band by how far they lie apart. Batches of different liquids stay apart. A line for density; Vogel,
+/// Fulcher and Tammann's law or Arrhenius' on logarithms for the others; a term for water where the points vary in it.
+/// Beyond the points nothing is said without saying so, and nothing at all too near T0. Exit code 1 if a temperature that
+/// is asked for gets no value.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
@@ -38,21 +41,41 @@ pub(super) fn run(common: &Common, args: &CurveArgs) -> Result<Outcome, Failure>
 }
 
 fn of_property(request: CurveRequest) -> Outcome {
-    let CurveRequest { property, liquid, mut series, form, at, water, confidence, warnings } = request;
-    let filled = series.iter().filter(|own| !own.points.is_empty()).count();
-    if 1 < filled {
-        series.push(Series::together("all together", &series));
-    }
-    let fitted = series.into_iter().map(|series| {
-        let curve = fit_series(&series, form, confidence);
-        FittedSeries { series, curve }
-    });
-    let series: Vec<FittedSeries> = fitted.collect();
+    let CurveRequest { property, liquid, series, form, at, water, confidence, warnings } = request;
+    let series = fitted(series, form, confidence);
     let view = CurveView { property, liquid, form, series, at, water, confidence, warnings };
     let mut outcome = Outcome::new("curve", curve_answer(&view), curve_document(&view));
-    outcome.no = view.series.iter().all(|own| own.curve.as_ref().map_or(true, |curve| !curve.identifiable));
+    outcome.no = view.is_silent();
     outcome.warnings = view.all_warnings();
     outcome
+}
+
+/// Each series by itself, liquid by liquid; behind those of a liquid, where there are several, all of them together.
+fn fitted(series: Vec<Series>, form: Form, confidence: f64) -> Vec<FittedSeries> {
+    let mut liquids: Vec<Option<String>> = Vec::new();
+    for own in &series {
+        if !liquids.contains(&own.liquid) {
+            liquids.push(own.liquid.clone());
+        }
+    }
+    let mut found = Vec::new();
+    for liquid in &liquids {
+        let own: Vec<&Series> = series.iter().filter(|own| own.liquid == *liquid).collect();
+        found.extend(own.iter().map(|own| {
+            let curve = fit_series(own, form, confidence);
+            FittedSeries { series: (*own).clone(), curve, is_together: false }
+        }));
+        if 1 < own.iter().filter(|own| !own.points.is_empty()).count() {
+            let name = match liquid {
+                Some(liquid) if 1 < liquids.len() => format!("all of {liquid}"),
+                _ => "all together".to_owned(),
+            };
+            let together = Series::together(name, own.iter().copied()).of_liquid(liquid.clone());
+            let curve = fit_together(&own, form, confidence);
+            found.push(FittedSeries { series: together, curve, is_together: true });
+        }
+    }
+    found
 }
 
 fn of_walden(request: WaldenRequest) -> Outcome {

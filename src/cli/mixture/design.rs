@@ -6,7 +6,7 @@ use crate::book::bottles;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
-    self, DesignRequest, Need, RunArgs, failure, open_book, run_plans, run_recipes, write_recipes,
+    self, DesignRequest, Need, RunArgs, failure, noted, open_book, run_plans, run_recipes, write_recipes,
 };
 use crate::compose::mixture::{Point, PointKind, arrange, run_quality, settings};
 use crate::input::Warning;
@@ -42,6 +42,9 @@ pub(super) fn designed(
     request.check_size(points.len(), crossed)?;
     let row = |x: &[f64], setting: &[f64]| request.model.row(x, setting);
     let (runs, balance) = arrange(&points, request.variables(), &request.arrangement, row);
+    request.check_blocks(runs.len())?;
+    let noted = if args.recipes.is_some() { noted(request) } else { Vec::new() };
+    warnings.extend(by_hand(&noted));
     warnings.splice(0..0, request.space.warnings.iter().cloned());
     let names: Vec<&str> = request.space.names.iter().map(|name| name.id.as_str()).collect();
     let view = DesignView {
@@ -72,7 +75,7 @@ pub(super) fn designed(
     let mut document = mixture_design_document(&view, need.map(|(blocks, _)| blocks));
     if let Some(folder) = &args.recipes {
         let paths = write_recipes(folder, &recipes)?;
-        document.push(facts([("Recipes", written(&paths))]));
+        document.push(facts([("Recipes", written(&paths, &noted))]));
         answer["recipes"] = json!(paths);
     }
     let mut outcome = Outcome::new("mixture", answer, document);
@@ -80,12 +83,28 @@ pub(super) fn designed(
     Ok(outcome)
 }
 
-fn written(paths: &[String]) -> String {
+fn written(paths: &[String], noted: &[String]) -> String {
+    let ready = match noted {
+        [] => "each ready for plan and batch start".to_owned(),
+        noted => format!("for plan and batch start; {} stands in their notes alone", noted.join(", ")),
+    };
     match paths {
-        [only] => only.clone(),
-        [first, .., last] => format!("{first} to {last}, each ready for plan and batch start"),
+        [only] => format!("{only}, {ready}"),
+        [first, .., last] => format!("{first} to {last}, {ready}"),
         [] => String::new(),
     }
+}
+
+/// What a plan of these recipes does not hold.
+fn by_hand(noted: &[String]) -> Option<Warning> {
+    (!noted.is_empty()).then(|| {
+        let message = format!(
+            "no component is called so, and no recipe holds it: {} stands in the note of each recipe alone, and neither a plan \
+             nor what is needed counts it: set it by hand",
+            noted.join(", ")
+        );
+        Warning::new("in_note_alone", message)
+    })
 }
 
 /// What all runs need: against the bottles, if there is a book.

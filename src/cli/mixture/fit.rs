@@ -6,7 +6,7 @@ use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::progress::Steps;
 use crate::cli::request::{ResultArgs, ResultRequest, result_request};
-use crate::compose::mixture::{Study, candidates, next_runs, optimum, trace};
+use crate::compose::mixture::{Bound, Region, Study, candidates, next_runs, optimum, settled, trace};
 use crate::report::answer::mixture_fit_answer;
 use crate::report::view::{MixtureFitView, mixture_fit_document};
 
@@ -31,7 +31,10 @@ pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
     let request = result_request(common, &args.study)?;
     let results = &request.results;
     let study = Study::of(request.model.clone(), &results.observed, results.alike, request.confidence);
-    let told = study.as_ref().ok();
+    let told = study.as_ref().ok().filter(|study| !study.regression.variance.is_constant());
+    let group = settled(&request.model, &results.observed, results.alike).1;
+    let distinct = (0..group.len()).filter(|at| group[*at] == *at).count();
+    let (next, next_is_beyond) = next_or_beyond(&request);
     let optima =
         request.goals.iter().filter_map(|goal| Some(optimum(told?, &request.region, *goal))).collect();
     let reference = reference(&request);
@@ -52,7 +55,9 @@ pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
         crossing: request.crossing,
         region: &request.region,
         region_is_stated: request.region_is_stated,
-        next: next(&request),
+        next,
+        next_is_beyond,
+        distinct,
         optima,
         traces,
         direction: request.direction,
@@ -74,12 +79,26 @@ fn reference(request: &ResultRequest) -> (Vec<f64>, Vec<f64>) {
     (request.region.centroid(), setting)
 }
 
-fn next(request: &ResultRequest) -> Option<Vec<crate::compose::mixture::NextRun>> {
+/// Further runs; where none within what the results span would tell the model and nobody gave bounds, those of the whole
+/// simplex, and true.
+fn next_or_beyond(request: &ResultRequest) -> (Option<Vec<crate::compose::mixture::NextRun>>, bool) {
+    let within = next(request, &request.region);
+    if within.is_some() || request.region_is_stated {
+        return (within, false);
+    }
+    let whole = Region::new(vec![Bound::FREE; request.results.names.len()], Vec::new());
+    let beyond = whole.ok().and_then(|whole| next(request, &whole));
+    let is_beyond = beyond.is_some();
+    (beyond, is_beyond)
+}
+
+fn next(request: &ResultRequest, region: &Region) -> Option<Vec<crate::compose::mixture::NextRun>> {
     if request.next == 0 {
         return Some(Vec::new());
     }
-    let points = candidates(&request.region);
+    let points = candidates(region);
+    let (observed, _) = settled(&request.model, &request.results.observed, request.results.alike);
     let search = (STARTS, request.seed);
     let mut steps = Steps::new(STARTS, "searching");
-    next_runs(&request.model, &request.results.observed, &points, request.next, search, || steps.next()).ok()
+    next_runs(&request.model, &observed, &points, request.next, search, || steps.next()).ok()
 }

@@ -12,6 +12,7 @@ pub(super) fn share(flag: &str, text: &str, low: f64, high: f64) -> Result<f64, 
     };
     let example = match flag {
         "--alpha" => ("0.05", "5 %"),
+        "--alike" => ("0.01", "1 %"),
         "--loss" => ("0.1", "10 %"),
         "--spread-within" => ("0.5", "50 %"),
         _ => ("0.9", "90 %"),

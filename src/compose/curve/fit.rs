@@ -1,12 +1,11 @@
 //! A law of temperature through the points of a series, with a term for water where the points can tell one.
 
 use super::series::{PropertyPoint, Series};
+use super::sources::{LEAST_WATER_SPAN, Sources, of_sources};
 use crate::statistics::curve_fit::{
     Band, Curve, Doubt, Dual, Estimate, Fit, FitError, Form, Inference, Points, Scale, fit, minimum,
 };
 
-/// Points whose water differs by less than this mass fraction say nothing about water.
-const LEAST_WATER_SPAN: f64 = 0.001;
 /// Above this condition of the scaled slopes the points can't tell the parameters.
 const MOST_CONDITION: f64 = 1e9;
 
@@ -23,7 +22,7 @@ pub struct PropertyCurve {
     pub parameters: Vec<(&'static str, Estimate)>,
     /// Number of points.
     pub count: usize,
-    /// Points less parameters.
+    /// Points less parameters, levels of series among them.
     pub df: usize,
     /// Residual standard deviation: in the property's unit for a line, else of ln y.
     pub residual_sd: f64,
@@ -35,7 +34,24 @@ pub struct PropertyCurve {
     pub kelvins: (f64, f64),
     /// Least and most water as a mass fraction, where every point has one.
     pub waters: Option<(f64, f64)>,
+    /// How several series go together; `None` for one.
+    pub joining: Option<Joining>,
     law: Law,
+}
+
+/// How several series of one liquid are one curve.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Joining {
+    /// One shape for all, a level for each: the curve is the mean of the levels.
+    Levels {
+        /// How many series there are.
+        count: usize,
+        /// The standard deviation of their levels, on the scale of the fit; NaN where nothing is left to tell it.
+        sd: f64,
+    },
+    /// All points as if they were of one hand, since no series tells the shape by itself: what series differ by passes for an
+    /// effect of temperature.
+    Heap,
 }
 
 #[derive(Debug, Clone, PartialEq)]
@@ -44,6 +60,8 @@ enum Law {
     Plain(Box<Fit>),
     /// With water.
     Wet(Box<Inference>),
+    /// Of several series.
+    Sources(Box<Sources>),
 }
 
 /// How far a place lies outside of the points.
@@ -92,8 +110,44 @@ pub fn fit_series(series: &Series, form: Form, confidence: f64) -> Result<Proper
         doubts: base.doubts.clone(),
         kelvins: series.kelvins(),
         waters,
+        joining: None,
         law: Law::Plain(Box::new(base)),
     })
+}
+
+/// Fits one law to several series of one liquid: its shape from within them, its level the mean of theirs, its band by
+/// what they differ by. Where no series tells the shape, all points are one heap and [`Joining::Heap`] says so.
+///
+/// # Errors
+/// As for [`fit_series`].
+pub fn fit_together(series: &[&Series], form: Form, confidence: f64) -> Result<PropertyCurve, CurveRefusal> {
+    let filled: Vec<&Series> = series.iter().copied().filter(|own| !own.points.is_empty()).collect();
+    let all = Series::together("", filled.iter().copied());
+    if all.points.iter().any(|own| !(own.value.is_finite() && own.temperature.kelvin().is_finite())) {
+        return Err(CurveRefusal::NotFinite);
+    }
+    let joined = of_sources(&filled, form, confidence).map(|own| joined(&all, form, own));
+    match joined.filter(|own| own.identifiable) {
+        Some(joined) => Ok(joined),
+        None => Ok(PropertyCurve { joining: Some(Joining::Heap), ..fit_series(&all, form, confidence)? }),
+    }
+}
+
+fn joined(all: &Series, form: Form, own: Sources) -> PropertyCurve {
+    let doubts = own.doubts();
+    PropertyCurve {
+        form,
+        parameters: own.estimates(),
+        count: all.points.len(),
+        df: own.within_df,
+        residual_sd: own.within_sd,
+        identifiable: own.converged && !doubts.iter().any(Doubt::is_fatal),
+        doubts,
+        kelvins: all.kelvins(),
+        waters: all.waters(),
+        joining: Some(Joining::Levels { count: own.count(), sd: own.between_sd() }),
+        law: Law::Sources(Box::new(own)),
+    }
 }
 
 /// The law with water at one place, on the scale of the fit.
@@ -131,6 +185,7 @@ fn wet(series: &Series, base: &Fit, points: &Points, confidence: f64) -> Propert
         doubts: Vec::new(),
         kelvins: series.kelvins(),
         waters: series.waters(),
+        joining: None,
         law: Law::Wet(Box::new(inference)),
     }
 }
@@ -138,20 +193,30 @@ fn wet(series: &Series, base: &Fit, points: &Points, confidence: f64) -> Propert
 impl PropertyCurve {
     /// True if water is a term of it.
     pub fn knows_water(&self) -> bool {
-        matches!(self.law, Law::Wet(_))
+        match &self.law {
+            Law::Plain(_) => false,
+            Law::Wet(_) => true,
+            Law::Sources(own) => own.knows_water(),
+        }
+    }
+
+    /// The water at which the curve stands where none is asked for: the middle of the points'. `None` without a term for it.
+    pub fn middle_water(&self) -> Option<f64> {
+        self.waters.filter(|_| self.knows_water()).map(|(low, high)| (low + high) / 2.0)
     }
 
     /// The curve with its bands at a temperature in kelvin and a mass fraction of water; without one, at the middle of
     /// the points' water.
     pub fn band(&self, kelvin: f64, water: Option<f64>) -> Band {
-        let inference = match &self.law {
+        let water = water.or(self.middle_water()).unwrap_or_default();
+        let mut band = match &self.law {
             Law::Plain(fit) => return fit.band(kelvin),
-            Law::Wet(inference) => inference,
+            Law::Wet(inference) => {
+                let curve: Box<Curve<'_>> = Box::new(move |_, p| with_water(self.form, kelvin, water, p));
+                inference.band(&curve, kelvin)
+            }
+            Law::Sources(own) => own.band(kelvin, water),
         };
-        let middle = self.waters.map_or(0.0, |(low, high)| (low + high) / 2.0);
-        let water = water.unwrap_or(middle);
-        let curve: Box<Curve<'_>> = Box::new(move |_, p| with_water(self.form, kelvin, water, p));
-        let mut band = inference.band(&curve, kelvin);
         if self.form != Form::Line {
             let back = |(low, high): (f64, f64)| (low.exp(), high.exp());
             (band.y, band.mean, band.further) = (band.y.exp(), back(band.mean), back(band.further));

@@ -15,11 +15,16 @@
 //! ```
 
 mod fit;
+mod level;
 mod published;
 mod series;
+mod shape;
+mod sources;
+mod speech;
 mod walden;
 
-pub use fit::{Beyond, CurveRefusal, PropertyCurve, fit_series};
+pub use fit::{Beyond, CurveRefusal, Joining, PropertyCurve, fit_series, fit_together};
 pub use published::{Mixture, published_mixtures, published_series};
 pub use series::{PropertyPoint, Series};
+pub use speech::Silence;
 pub use walden::{IDEAL_PRODUCT, MolarBasis, Walden, WaldenPoint, walden};

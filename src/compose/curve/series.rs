@@ -26,17 +26,26 @@ pub struct Series {
     pub remarks: Vec<String>,
     /// Values that are left out, since the source's temperature is doubted.
     pub left_out: usize,
+    /// Which liquid it is of, as components and ratio: "choline-chloride:urea 1:2"; `None` where nobody said. Water is no
+    /// part of it. Series of different liquids have no curve together.
+    #[serde(default)]
+    pub liquid: Option<String>,
 }
 
 impl Series {
     /// A series without remarks.
     pub fn new(name: impl Into<String>, points: Vec<PropertyPoint>) -> Self {
-        Self { name: name.into(), points, remarks: Vec::new(), left_out: 0 }
+        Self { name: name.into(), points, remarks: Vec::new(), left_out: 0, liquid: None }
     }
 
     /// All points of several series as one.
-    pub fn together(name: impl Into<String>, series: &[Self]) -> Self {
-        Self::new(name, series.iter().flat_map(|own| own.points.clone()).collect())
+    pub fn together<'s>(name: impl Into<String>, series: impl IntoIterator<Item = &'s Self>) -> Self {
+        Self::new(name, series.into_iter().flat_map(|own| own.points.clone()).collect())
+    }
+
+    /// The same as one of a liquid.
+    pub fn of_liquid(self, liquid: Option<String>) -> Self {
+        Self { liquid, ..self }
     }
 
     /// Coldest and warmest point in kelvin; the first above the second without points.

@@ -4,6 +4,7 @@ use super::arrange::Point;
 use super::model::Model;
 use super::optimal::{OptimalError, d_optimal};
 use super::process::{Setting, settings};
+use super::repeats::settled;
 use crate::statistics::regression::{LackOfFit, Regression};
 
 /// One result.
@@ -45,15 +46,16 @@ pub struct NextRun {
 }
 
 impl Study {
-    /// Fits the model. Results whose fractions and coded process variables differ by at most `alike` are repeats.
+    /// Fits the model. Results whose fractions and coded process variables differ by at most `alike` are repeats, and count at
+    /// the mean of their settings.
     ///
     /// # Errors
     /// The places of the terms that these results can't tell.
     pub fn of(model: Model, observed: &[Observed], alike: f64, confidence: f64) -> Result<Self, Vec<usize>> {
-        let rows = rows(&model, observed);
+        let (settled, group) = settled(&model, observed, alike);
+        let rows = rows(&model, &settled);
         let y: Vec<f64> = observed.iter().map(|own| own.response).collect();
         let regression = Regression::of(&rows, &y, confidence)?;
-        let group = repeats(&model, observed, alike);
         let lack_of_fit = LackOfFit::of(&regression, &y, &group);
         Ok(Self { model, regression, lack_of_fit, group })
     }
@@ -74,19 +76,6 @@ impl Study {
 
 fn rows(model: &Model, observed: &[Observed]) -> Vec<Vec<f64>> {
     observed.iter().map(|own| model.row_in(&own.fractions, &own.setting, own.block)).collect()
-}
-
-/// The first result that each is a repeat of: in the same block, since blocks differ.
-fn repeats(model: &Model, observed: &[Observed], alike: f64) -> Vec<usize> {
-    let place = |own: &Observed| -> Vec<f64> {
-        let coded =
-            model.variables().iter().zip(&own.setting).map(|(variable, value)| variable.coded(*value));
-        own.fractions.iter().copied().chain(coded).chain([own.block as f64]).collect()
-    };
-    let places: Vec<Vec<f64>> = observed.iter().map(place).collect();
-    let is_repeat = |one: &[f64], other: &[f64]| one.iter().zip(other).all(|(a, b)| (a - b).abs() <= alike);
-    let first = |own: &Vec<f64>| places.iter().position(|other| is_repeat(own, other)).unwrap_or_default();
-    places.iter().map(first).collect()
 }
 
 /// The runs among `points`, crossed with the levels of the process variables, that together with the results tell the

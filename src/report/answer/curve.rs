@@ -2,8 +2,10 @@
 
 use serde_json::{Value, json};
 
-use crate::compose::curve::IDEAL_PRODUCT;
+use crate::compose::curve::{IDEAL_PRODUCT, Joining, PropertyCurve, Silence};
+use crate::quantity::Temperature;
 use crate::report::view::{CurveView, FittedSeries, WaldenOfSet, WaldenView};
+use crate::report::view::{curve_law, curve_parameters, curve_silence};
 
 /// `{property, unit, form, series: [{series, n, parameters: [{name, value, sd}], at: […], …}]}`.
 pub fn curve_answer(view: &CurveView) -> Value {
@@ -12,6 +14,7 @@ pub fn curve_answer(view: &CurveView) -> Value {
         "unit": view.property.unit(),
         "liquid": view.liquid,
         "form": view.form.name(),
+        "law": curve_law(view),
         "confidence": view.confidence,
         "series": view.series.iter().map(|own| series(view, own)).collect::<Value>(),
     })
@@ -27,6 +30,8 @@ fn series(view: &CurveView, own: &FittedSeries) -> Value {
     });
     let mut answer = json!({
         "series": own.series.name,
+        "liquid": own.series.liquid,
+        "together": own.is_together,
         "n": own.series.points.len(),
         "left_out": own.series.left_out,
         "remarks": own.series.remarks,
@@ -35,21 +40,8 @@ fn series(view: &CurveView, own: &FittedSeries) -> Value {
     match &own.curve {
         Err(error) => answer["no_curve"] = json!(error.to_string()),
         Ok(curve) => {
-            let parameters = curve.parameters.iter().map(|(name, own)| {
+            let parameters = curve_parameters(view, curve).into_iter().map(|(name, own)| {
                 json!({"name": name, "value": own.value, "sd": own.sd, "low": own.interval.0, "high": own.interval.1})
-            });
-            let places = view.at.iter().map(|at| {
-                let band = curve.band(at.kelvin(), view.water());
-                let beyond = curve.beyond(at.kelvin(), view.water());
-                json!({
-                    "temperature_k": at.kelvin(),
-                    "water_wt_pct": view.water.map(|water| water.percent()),
-                    "value": band.y,
-                    "mean": [band.mean.0, band.mean.1],
-                    "further": [band.further.0, band.further.1],
-                    "beyond_data": beyond.is_some(),
-                    "beyond_k": beyond.map_or(0.0, |own| own.kelvin),
-                })
             });
             answer["parameters"] = parameters.collect();
             answer["df"] = json!(curve.df);
@@ -58,10 +50,43 @@ fn series(view: &CurveView, own: &FittedSeries) -> Value {
             answer["temperature_range_k"] = json!([curve.kelvins.0, curve.kelvins.1]);
             answer["water_range_wt_pct"] = json!(curve.waters.map(|(low, high)| [100.0 * low, 100.0 * high]));
             answer["knows_water"] = json!(curve.knows_water());
-            answer["at"] = places.collect();
+            answer["joined"] = json!(match curve.joining {
+                None => None,
+                Some(Joining::Levels { .. }) => Some("levels"),
+                Some(Joining::Heap) => Some("heap"),
+            });
+            if let Some(Joining::Levels { count, sd }) = curve.joining {
+                answer["joined_series"] = json!(count);
+                answer["between_series_sd"] = json!(sd);
+            }
+            answer["at"] = view.at.iter().map(|at| place(view, curve, *at)).collect();
         }
     }
     answer
+}
+
+/// What a curve has at a temperature; where it says nothing the values are null.
+fn place(view: &CurveView, curve: &PropertyCurve, at: Temperature) -> Value {
+    let found = curve.at(at.kelvin(), view.water());
+    let beyond = curve.beyond(at.kelvin(), view.water());
+    let band = found.ok();
+    let lowest = match found {
+        Err(Silence::TooCold { lowest }) => Some(lowest),
+        _ => None,
+    };
+    let water = view.water().or(curve.middle_water());
+    json!({
+        "temperature_k": at.kelvin(),
+        "water_wt_pct": view.water.map(|water| water.percent()),
+        "water_counted_wt_pct": water.filter(|_| curve.knows_water()).map(|water| 100.0 * water),
+        "value": band.map(|band| band.y),
+        "mean": [band.map(|band| band.mean.0), band.map(|band| band.mean.1)],
+        "further": [band.map(|band| band.further.0), band.map(|band| band.further.1)],
+        "beyond_data": beyond.is_some(),
+        "beyond_k": beyond.map_or(0.0, |own| own.kelvin),
+        "nothing_said": found.err().map(|silence| curve_silence(view, silence)),
+        "lowest_k": lowest,
+    })
 }
 
 /// `{sets: [{name, pairs: [{temperature_k, conductivity_ms_per_cm, viscosity_mpa_s, product, molar_…}], exponent, …}]}`,

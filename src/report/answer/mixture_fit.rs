@@ -19,6 +19,8 @@ pub fn mixture_fit_answer(view: &MixtureFitView<'_>) -> Value {
             "terms": view.terms(&(0..view.model.terms.len()).collect::<Vec<_>>()),
         },
         "n": view.observed.len(),
+        "distinct": view.distinct,
+        "next_is_beyond": view.next_is_beyond,
         "estimable": view.study.is_ok(),
         "not_estimable": view.study.as_ref().err().map_or(Vec::new(), |places| view.terms(places)),
         "next": view.next.as_ref().map(|next| next.iter().map(|run| of_next(view, run)).collect::<Vec<_>>()),

@@ -6,6 +6,8 @@ use crate::statistics::curve_fit::{LinearFit, least_squares};
 use crate::statistics::distribution::{student_t_quantile, student_t_upper};
 use crate::statistics::sum::sum;
 
+/// A variation about the mean that is no more than this share of Σy² is rounding: all observations are one number.
+const ROUNDING: f64 = 1e-24;
 /// A leverage this near to 1 means that the fit goes through the observation wherever it lies.
 const BOUND: f64 = 1.0 - 1e-9;
 
@@ -139,14 +141,23 @@ impl Variance {
             (*leverage < BOUND).then(|| (residual / (1.0 - leverage)).powi(2))
         };
         let press: Option<Vec<f64>> = residuals.iter().zip(leverage).map(left_out).collect();
+        let ss_total = sum(y.iter().map(|y| (y - mean).powi(2)));
+        let ss_about_zero = sum(y.iter().map(|y| y * y));
+        // What is left of a constant by rounding is no error to judge coefficients by.
+        let real = if ss_total <= ROUNDING * ss_about_zero { 0.0 } else { 1.0 };
         Self {
             n: y.len(),
             parameters: fit.coefficients.len(),
-            ss_total: sum(y.iter().map(|y| (y - mean).powi(2))),
-            ss_about_zero: sum(y.iter().map(|y| y * y)),
-            ss_error: fit.rss,
-            press: press.map(sum),
+            ss_total: real * ss_total,
+            ss_about_zero,
+            ss_error: real * fit.rss,
+            press: press.map(|press| real * sum(press)),
         }
+    }
+
+    /// True if all observations are the same.
+    pub fn is_constant(&self) -> bool {
+        self.ss_total == 0.0
     }
 
     /// Degrees of freedom of the error.

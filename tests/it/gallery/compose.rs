@@ -227,4 +227,8 @@ pub const CASES: &[Case] = &[
         "not_positive",
         &["curve", "--property", "viscosity", "--points", "visc.csv", "--x", "T", "--y", "eta"],
     ),
+    Case::of(
+        "water_twice",
+        &["curve", "ChCl:EG 1:2 to 2 wt% water", "--property", "viscosity", "--water", "3 wt%"],
+    ),
 ];

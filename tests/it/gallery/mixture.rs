@@ -203,4 +203,24 @@ pub const CASES: &[Case] = &[
             "lab",
         ],
     ),
+    Case::of(
+        "variable_not_in_recipe",
+        &[
+            "mixture",
+            "centroid",
+            "ChCl",
+            "EG",
+            "--process",
+            "ZnCl2 levels=60 80 unit=g",
+            "--process",
+            "water levels=1 4",
+            "--recipes",
+            "runs",
+        ],
+    ),
+    Case::of("too_many_blocks", &["mixture", "centroid", "ChCl", "EG", "--blocks", "20", "--seed", "7"]),
+    Case::of(
+        "bad_variable",
+        &["mixture", "centroid", "ChCl", "EG", "--process", "water levels=1 150 unit=wt%", "--seed", "7"],
+    ),
 ];

@@ -88,7 +88,8 @@ fn point<R: Read>(
     };
     let (fractions, setting) = (numbers(parts), numbers(set));
     faults.or(())?;
-    let fractions = whole(fractions).map_err(|sum| not_whole(sum, line, parts))?;
+    let hint = "Give a column for every component, in fractions from 0 to 1.";
+    let fractions = whole(fractions).map_err(|sum| not_whole(sum, line, parts, hint))?;
     let setting = (!set.is_empty()).then_some(setting);
     Ok(Point { kind: PointKind::Listed, fractions, setting })
 }
@@ -101,15 +102,17 @@ pub(super) fn whole(fractions: Vec<f64>) -> Result<Vec<f64>, f64> {
 }
 
 /// What to say of fractions that make no whole.
-pub(super) fn not_whole(sum: f64, line: &ColumnRow, parts: &[usize]) -> Fault {
+pub(super) fn not_whole(sum: f64, line: &ColumnRow, parts: &[usize], hint: &str) -> Fault {
     let texts: Vec<&str> = parts.iter().map(|column| line.text(*column)).collect();
-    let message = format!(
-        "{} add up to {}, and fractions of a mixture add up to 1",
-        texts.join(", "),
-        (sum * 1e9).round() / 1e9
-    );
+    let message = if (sum - 1.0).abs() <= TYPED {
+        format!("one of {} is below 0, and a fraction is not", texts.join(", "))
+    } else {
+        format!(
+            "{} add up to {}, and fractions of a mixture add up to 1",
+            texts.join(", "),
+            (sum * 1e9).round() / 1e9
+        )
+    };
     let column = parts.last().copied().unwrap_or_default();
-    Fault::new("not_a_mixture", message, line.place(column)).with_hint(
-        "Give a column for every component, in fractions; amounts and percentages are read with --amounts.",
-    )
+    Fault::new("not_a_mixture", message, line.place(column)).with_hint(hint)
 }

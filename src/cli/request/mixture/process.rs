@@ -21,6 +21,8 @@ pub(in crate::cli) enum InRecipe {
     Addition(String),
     /// The temperature of the procedure.
     Heat,
+    /// A component in a unit in which no recipe takes it: a recipe without it would be another liquid.
+    Refused(String),
     /// Nothing that a recipe holds: it stands in its note.
     Note,
 }
@@ -89,6 +91,13 @@ fn variable(text: &str) -> Result<Process, Faults> {
         })?;
         levels.push(level.value);
     }
+    let unit = flag.get("unit").map(|pair| pair.value.clone()).filter(|unit| !unit.is_empty());
+    if let Some((most, wrong)) = too_much(unit.as_deref(), &levels) {
+        let unit = unit.unwrap_or_default();
+        let message = format!("{wrong} {unit} is no content: it lies from 0 to {most} {unit}");
+        let fault = Fault::new("bad_variable", message, flag.place_of(pair));
+        return Err(fault.with_hint("Check the levels and their unit.").into());
+    }
     levels.sort_by(f64::total_cmp);
     let given = levels.len();
     levels.dedup();
@@ -96,8 +105,17 @@ fn variable(text: &str) -> Result<Process, Faults> {
         let message = format!("{:?} needs 2 to {MOST_LEVELS} levels, each once", flag.name);
         return Err(Fault::new("bad_variable", message, flag.place_of(pair)).with_hint(hint).into());
     }
-    let unit = flag.get("unit").map(|pair| pair.value.clone()).filter(|unit| !unit.is_empty());
     Ok(Process { name: flag.name.clone(), unit, levels, is_hard: false })
+}
+
+/// The most that a content in this unit can be, and the first level outside of it.
+fn too_much(unit: Option<&str>, levels: &[f64]) -> Option<(f64, f64)> {
+    let most = match unit? {
+        "wt%" | "mol%" | "vol%" => 100.0,
+        "ppm" => 1e6,
+        _ => return None,
+    };
+    levels.iter().find(|level| !(0.0..=most).contains(*level)).map(|wrong| (most, *wrong))
 }
 
 /// What a variable is in a recipe, by its name and unit.
@@ -109,6 +127,7 @@ pub(in crate::cli) fn in_recipe(variable: &Process, table: &ComponentTable) -> I
         Some(component) if matches!(unit, "wt%" | "ppm" | "mol/kg" | "mol/L") => {
             InRecipe::Addition(component.id.to_string())
         }
+        Some(component) => InRecipe::Refused(component.id.to_string()),
         _ if variable.name.eq_ignore_ascii_case(HEAT) && matches!(unit, "°C" | "K") => InRecipe::Heat,
         _ => InRecipe::Note,
     }

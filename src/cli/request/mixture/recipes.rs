@@ -9,8 +9,8 @@ use super::space::Named;
 use crate::cli::outcome::Failure;
 use crate::cli::request::plan_request::plan_as_asked;
 use crate::cli::request::write_new;
-use crate::component::{RatioBasis, Role};
-use crate::compose::mixture::Run;
+use crate::component::{Component, RatioBasis, Role};
+use crate::compose::mixture::{Process, Run};
 use crate::input::{Fault, Faults, Place};
 use crate::plan::Plan;
 use crate::recipe::{Recipe, read_recipe};
@@ -49,6 +49,7 @@ pub(in crate::cli) fn run_recipes(
             )
             .into());
     }
+    refused(request)?;
     let digits = runs.len().to_string().len().max(2);
     let recipe = |run: &Run| {
         let file = format!("run-{:0digits$}.toml", run.run);
@@ -58,6 +59,39 @@ pub(in crate::cli) fn run_recipes(
     };
     let recipes: Vec<RunRecipe> = runs.iter().filter_map(recipe).collect();
     faults.or(recipes)
+}
+
+/// A component whose unit no recipe takes would be missing from the recipe and from what is needed.
+fn refused(request: &DesignRequest) -> Result<(), Faults> {
+    let mut faults = Faults::none();
+    for variable in request.variables() {
+        let InRecipe::Refused(id) = in_recipe(variable, &request.space.table) else { continue };
+        let unit = variable.unit.as_deref().map_or("without a unit".to_owned(), |unit| format!("in {unit}"));
+        let message = format!("{} is a component ({id}), and no recipe takes it {unit}", variable.name);
+        let levels: Vec<String> = variable.levels.iter().map(f64::to_string).collect();
+        let (units, example) = match id.as_str() {
+            Component::WATER => ("wt% or ppm", "wt%"),
+            _ => ("wt%, ppm, mol/kg or mol/L", "mol/kg"),
+        };
+        let hint = format!(
+            "Give its levels in {units}, as in --process \"{} levels={} unit={example}\" with numbers in that unit, or \
+             leave --recipes and --mass out.",
+            variable.name,
+            levels.join(" ")
+        );
+        faults.push(Fault::new("variable_not_in_recipe", message, Place::named("--process")).with_hint(hint));
+    }
+    faults.or(())
+}
+
+/// The process variables that a recipe holds in its note alone, with their units.
+pub(in crate::cli) fn noted(request: &DesignRequest) -> Vec<String> {
+    let is_noted = |own: &&Process| in_recipe(own, &request.space.table) == InRecipe::Note;
+    let words = |own: &Process| match &own.unit {
+        Some(unit) => format!("{} ({unit})", own.name),
+        None => own.name.clone(),
+    };
+    request.variables().iter().filter(is_noted).map(words).collect()
 }
 
 /// Writes the recipes into a folder, which is made if it is not there. Where one of them is there already nothing is
@@ -132,7 +166,7 @@ fn recipe_text(request: &DesignRequest, design: &str, run: &Run) -> String {
             }
             InRecipe::Water => water = format!("\n[water]\ntarget = {}\n", quoted(&amount)),
             InRecipe::Heat => heat = format!("\n[procedure]\nheat = {}\n", quoted(&amount)),
-            InRecipe::Note => {}
+            InRecipe::Note | InRecipe::Refused(_) => {}
         }
     }
     text + &water + &heat

@@ -8,8 +8,8 @@ use super::runs::ModelArgs;
 use super::space::{Basis, BoundArgs, Named, region};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::cli::request::drawn_seed;
 use crate::cli::request::share::share;
+use crate::cli::request::{component_table, drawn_seed};
 use crate::component::RatioBasis;
 use crate::compose::mixture::{Bound, Crossing, Direction, Goal, Model, Region};
 use crate::input::{Fault, Faults, Place};
@@ -178,7 +178,9 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
 fn results(common: &Common, args: &ResultArgs) -> Result<Results, Failure> {
     match (&args.file, &args.value, &args.book.property) {
         (Some(file), Some(value), _) => {
-            of_file(file, &args.parts, value, &args.wish.process, args.block.as_ref(), args.amounts)
+            let (parts, block) = (&args.parts, args.block.as_ref());
+            let table = component_table(common)?;
+            of_file(file, parts, value, &args.wish.process, block, args.amounts, &table)
         }
         (None, _, Some(property)) => of_book(
             common,

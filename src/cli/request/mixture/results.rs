@@ -5,6 +5,7 @@ use std::io::Read;
 use super::listed::{not_whole, whole};
 use crate::cli::outcome::Failure;
 use crate::cli::request::source::open_file;
+use crate::component::ComponentTable;
 use crate::compose::mixture::{Observed, Process};
 use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place, Warning};
 
@@ -44,18 +45,20 @@ pub(super) fn of_file(
     variables: &[String],
     block: Option<&String>,
     are_amounts: bool,
+    table: &ComponentTable,
 ) -> Result<Results, Failure> {
     let mut file = ColumnFile::open(path, open_file(path)?.0)?;
     let mut faults = Faults::none();
     let mut columns = |flag: &str, names: &[String]| -> Vec<usize> {
-        names.iter().filter_map(|name| faults.collect(file.column(flag, name))).collect()
+        names.iter().filter_map(|name| faults.collect(named_column(&file, flag, name, table))).collect()
     };
     let (part, variable) = (columns("--part", parts), columns("--process", variables));
     let response = columns("--value", &[value.to_owned()]);
     let block = columns("--block", &block.into_iter().cloned().collect::<Vec<_>>()).first().copied();
     faults.or(())?;
     let Some(response) = response.first().copied() else { return Err(Faults::none().into()) };
-    let columns = Columns { part, response, variable, block, are_amounts };
+    let scale = part.iter().map(|at| scale_of(file.head(*at).unit.as_deref())).collect();
+    let columns = Columns { part, scale, response, variable, block, are_amounts };
     let names: Vec<String> = columns.part.iter().map(|at| file.head(*at).name.clone()).collect();
     let heads = columns.variable.iter().map(|at| file.head(*at).clone()).collect::<Vec<_>>();
     let head = file.head(response).clone();
@@ -93,9 +96,31 @@ pub(super) fn of_file(
     })
 }
 
+/// A column by its head, or by any name that the component table has for the same component: what a design wrote as
+/// choline-chloride is asked for as ChCl.
+fn named_column<R: Read>(
+    file: &ColumnFile<R>,
+    flag: &str,
+    name: &str,
+    table: &ComponentTable,
+) -> Result<usize, Fault> {
+    let Some(component) = table.find(name).ok() else { return file.column(flag, name) };
+    let others = component.aliases.iter().map(String::as_str);
+    let known = others.chain([component.id.as_str(), component.name.as_str()]);
+    file.column(flag, name)
+        .or_else(|fault| known.filter_map(|known| file.column(flag, known).ok()).next().ok_or(fault))
+}
+
+/// A percentage says so in its head.
+fn scale_of(unit: Option<&str>) -> f64 {
+    if unit.is_some_and(|unit| matches!(unit, "mol%" | "wt%" | "vol%" | "%")) { 0.01 } else { 1.0 }
+}
+
 /// The columns in question, by their places.
 struct Columns {
     part: Vec<usize>,
+    /// What a number in each of them is multiplied with to be a fraction.
+    scale: Vec<f64>,
     response: usize,
     variable: Vec<usize>,
     block: Option<usize>,
@@ -126,7 +151,9 @@ impl Columns {
 
     fn fractions(&self, parts: Vec<f64>, line: &ColumnRow) -> Result<Vec<f64>, Fault> {
         if !self.are_amounts {
-            return whole(parts).map_err(|sum| not_whole(sum, line, &self.part));
+            let hint = "Give a column for every component, in fractions; amounts and percentages are read with --amounts.";
+            let fractions = parts.iter().zip(&self.scale).map(|(part, scale)| part * scale).collect();
+            return whole(fractions).map_err(|sum| not_whole(sum, line, &self.part, hint));
         }
         let sum: f64 = parts.iter().sum();
         if sum <= 0.0 || parts.iter().any(|part| *part < 0.0) {

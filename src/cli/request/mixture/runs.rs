@@ -75,6 +75,17 @@ impl DesignRequest {
         self.model.variables()
     }
 
+    /// Refuses blocks that would stay empty.
+    pub(in crate::cli) fn check_blocks(&self, runs: usize) -> Result<(), Fault> {
+        let blocks = self.arrangement.blocks;
+        if blocks <= runs {
+            return Ok(());
+        }
+        let message = format!("{runs} runs can't fill {blocks} blocks");
+        Err(Fault::new("too_many_blocks", message, Place::named("--blocks"))
+            .with_hint(format!("Choose {} blocks or fewer, or more --replicates.", (runs / 2).max(1))))
+    }
+
     /// Refuses what nobody would make.
     pub(in crate::cli) fn check_size(&self, points: usize, settings: usize) -> Result<(), Fault> {
         let runs = points.saturating_mul(settings).saturating_mul(self.arrangement.replicates);

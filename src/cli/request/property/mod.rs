@@ -3,6 +3,7 @@
 mod batches;
 mod carrier;
 mod file;
+mod liquid;
 mod request;
 mod walden;
 

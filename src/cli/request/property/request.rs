@@ -4,6 +4,7 @@ use clap::Args;
 
 use super::batches::of_batches;
 use super::file::{Named, of_file};
+use super::liquid::{Parts, words};
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
 use crate::cli::request::share::share;
@@ -110,6 +111,10 @@ pub(in crate::cli) fn curve_request(
         return Err(faults.into());
     };
     let Some(property) = property else { return Ok(None) };
+    let water = match &options.liquid {
+        Some(liquid) => water_of_name(common, liquid, water)?,
+        None => water,
+    };
     let mut warnings = Vec::new();
     let series = gathered(common, options, property, &mut warnings)?;
     let liquid = options.liquid.clone();
@@ -148,7 +153,36 @@ fn temperatures(texts: &[String], faults: &mut Faults) -> Vec<Temperature> {
     texts.iter().filter_map(|text| faults.collect(read(text))).collect()
 }
 
-/// All series of a property, from wherever was named.
+/// The water that the name of a liquid states, or that of --water.
+fn water_of_name(
+    common: &Common,
+    liquid: &str,
+    asked: Option<MassFraction>,
+) -> Result<Option<MassFraction>, Failure> {
+    let recipe = read_shorthand("LIQUID", liquid, &component_table(common)?)?;
+    let Some(named) = recipe.proportions.water else { return Ok(asked) };
+    if asked.is_some_and(|asked| 1e-9 < (asked.get() - named.value.get()).abs()) {
+        let place = Place::in_text("LIQUID", liquid, 0..liquid.len());
+        let message = format!("the liquid is named with {} water, and --water says otherwise", named.text);
+        return Err(Fault::new("water_twice", message, place).with_hint("Keep one of the two.").into());
+    }
+    Ok(Some(named.value))
+}
+
+/// Components of a liquid with their ratio, published acceptor first.
+fn parts_of(common: &Common, liquid: &str) -> Result<Parts, Failure> {
+    let recipe = read_shorthand("LIQUID", liquid, &component_table(common)?)?;
+    if let Some((acceptor, donor, ratio)) = pair(&recipe.proportions) {
+        let ratio: Vec<f64> = ratio.split(':').filter_map(|own| own.parse().ok()).collect();
+        if let [one, other] = ratio[..] {
+            return Ok(vec![(acceptor, one), (donor, other)]);
+        }
+    }
+    let parts = recipe.proportions.parts.iter();
+    Ok(parts.map(|part| (part.component.id.as_str().to_owned(), part.ratio)).collect())
+}
+
+/// All series of a property, from wherever was named. Values of a file are those of the liquid that is named beside it.
 fn gathered(
     common: &Common,
     options: &CurveOptions,
@@ -156,6 +190,8 @@ fn gathered(
     warnings: &mut Vec<Warning>,
 ) -> Result<Vec<Series>, Failure> {
     let mut series = Vec::new();
+    let known = options.liquid.as_ref().map(|liquid| parts_of(common, liquid)).transpose()?;
+    let liquid = known.as_ref().map(words);
     if let (Some(file), Some(x), Some(y)) = (&options.points, &options.x, &options.y) {
         let named = Named { file, x, y, water: options.water_column.as_deref(), by: options.by.as_deref() };
         let (own, left_out) = of_file(&named, property)?;
@@ -163,13 +199,14 @@ fn gathered(
             let message = format!("{left_out} rows have an empty cell and are left out");
             warnings.push(Warning::new("rows_left_out", message));
         }
-        series.extend(own);
+        series.extend(own.into_iter().map(|own| own.of_liquid(liquid.clone())));
     }
     if !options.batch.is_empty() {
-        series.extend(of_batches(common, &options.batch, property)?);
+        series.extend(of_batches(common, &options.batch, property, known)?);
     }
-    if let Some(liquid) = &options.liquid {
-        series.extend(published(common, liquid, property)?);
+    if let Some(name) = &options.liquid {
+        let own = published(common, name, property)?;
+        series.extend(own.into_iter().map(|own| own.of_liquid(liquid.clone())));
     }
     if options.liquid.is_none() && series.is_empty() && options.batch.is_empty() {
         return Err(no_source().into());

@@ -1,23 +1,23 @@
 //! Property curves: what they have at the temperatures asked for, the picture, the parameters, where the points end.
 
+mod liquid;
+mod picture;
+mod verdict;
 mod walden;
+mod warnings;
 mod words;
 
+pub use liquid::Liquid;
 pub use walden::{WaldenOfSet, WaldenView, walden_document};
 use words::beyond_words;
+pub use words::{curve_law, curve_parameters, curve_silence};
 
 use crate::compose::curve::{CurveRefusal, PropertyCurve, Series};
 use crate::input::Warning;
 use crate::quantity::{MassFraction, Property, Temperature, significant, to_digits_of};
-use crate::report::document::{
-    Axis, Block, Caution, Chart, Document, Mark, Shape, Stroke, Table, column, heading, muted, paragraph,
-    strong,
-};
+use crate::report::document::{Caution, Document, Table, column, heading, muted, paragraph, strong};
 use crate::report::view::short;
 use crate::statistics::curve_fit::{Band, Form};
-
-/// Steps of a drawn curve.
-const STEPS: usize = 80;
 
 /// A series with its curve, or why it has none.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +26,15 @@ pub struct FittedSeries {
     pub series: Series,
     /// The curve.
     pub curve: Result<PropertyCurve, CurveRefusal>,
+    /// True if it is all series of a liquid together.
+    pub is_together: bool,
+}
+
+impl FittedSeries {
+    /// Its curve, if the points tell one.
+    pub fn told(&self) -> Option<&PropertyCurve> {
+        self.curve.as_ref().ok().filter(|curve| curve.identifiable)
+    }
 }
 
 /// Everything that is shown.
@@ -37,7 +46,7 @@ pub struct CurveView {
     pub liquid: Option<String>,
     /// The law.
     pub form: Form,
-    /// The series, all of them together at the end where there are several.
+    /// The series liquid by liquid, all of a liquid together behind its own where there are several.
     pub series: Vec<FittedSeries>,
     /// The temperatures asked for.
     pub at: Vec<Temperature>,
@@ -52,9 +61,18 @@ pub struct CurveView {
 impl CurveView {
     /// The curves that mean something, with their series.
     pub fn curves(&self) -> impl Iterator<Item = (&Series, &PropertyCurve)> {
-        self.series.iter().filter_map(|own| {
-            Some((&own.series, own.curve.as_ref().ok().filter(|curve| curve.identifiable)?))
-        })
+        self.series.iter().filter_map(|own| Some((&own.series, own.told()?)))
+    }
+
+    /// True if there is no curve, or one says nothing of a temperature that was asked for.
+    pub fn is_silent(&self) -> bool {
+        let no_head = |liquid: &Liquid<'_>| {
+            let silent = |at: &Temperature| {
+                liquid.head(self, *at).is_none_or(|curve| curve.at(at.kelvin(), self.water()).is_err())
+            };
+            self.at.iter().any(silent)
+        };
+        self.curves().next().is_none() || self.liquids().iter().any(no_head)
     }
 
     /// The water asked for, as a mass fraction.
@@ -64,7 +82,7 @@ impl CurveView {
 
     /// Those of reading and those of the curves.
     pub fn all_warnings(&self) -> Vec<Warning> {
-        self.warnings.iter().cloned().chain(words::warnings(self)).collect()
+        self.warnings.iter().cloned().chain(warnings::warnings(self)).collect()
     }
 }
 
@@ -73,22 +91,23 @@ pub fn curve_document(view: &CurveView) -> Document {
     let of = view.liquid.as_ref().map_or(String::new(), |liquid| format!(" of {liquid}"));
     let mut document =
         Document::new(format!("{}{of} against temperature", words::capital(view.property.id())));
-    document.push(paragraph(strong(words::verdict(view))));
+    document.extend(verdict::verdicts(view).into_iter().map(|words| paragraph(strong(words))));
     if !view.at.is_empty() && view.curves().next().is_some() {
         document.push(places(view));
     }
-    document.push(chart(view));
+    document.push(picture::chart(view));
     if view.curves().next().is_some() {
-        document.push(heading(1, format!("The law: {}", words::law(view.form))));
+        document.push(heading(1, format!("The law: {}", curve_law(view))));
         document.push(parameters(view));
     }
     document.push(heading(1, "What it rests on"));
     document.push(sources(view));
     document.extend(view.all_warnings().iter().map(|warning| Caution::note(warning.message.as_str())));
     document.push(paragraph(muted(
-        "Intervals by Student's t from the scatter of each series about its own curve; that of all together holds the \
-         differences between sources too, as far as these sources show them. Values of a source are not independent of one \
-         another, so all intervals are the least that is to be expected.",
+        "Intervals by Student's t. Of a series by itself they come from its scatter about its own curve. All together is one \
+         law whose shape comes from within the series and whose level is the mean of theirs, each counted once; its interval \
+         holds what the series differ by. Values of a source are not independent of one another, so all intervals are the \
+         least that is to be expected.",
     )));
     document
 }
@@ -105,7 +124,15 @@ fn places(view: &CurveView) -> Table {
     ]);
     for at in &view.at {
         for (series, curve) in view.curves() {
-            let band = curve.band(at.kelvin(), view.water());
+            let band = match curve.at(at.kelvin(), view.water()) {
+                Ok(band) => band,
+                Err(silence) => {
+                    let why = curve_silence(view, silence);
+                    let none = || "–".to_owned();
+                    table.push([short(at.celsius(), 5), series.name.clone(), none(), none(), none(), why]);
+                    continue;
+                }
+            };
             table.push([
                 short(at.celsius(), 5),
                 series.name.clone(),
@@ -133,47 +160,6 @@ fn pair((low, high): (f64, f64), band: &Band) -> String {
     }
 }
 
-fn chart(view: &CurveView) -> Block {
-    let up = Axis::new(format!("{} ({})", view.property.id(), view.property.unit()));
-    let up = if view.form == Form::Line { up } else { up.logarithmic() };
-    let description = format!("{} against temperature, points and curves", view.property.id());
-    let mut chart = Chart::new(Axis::new("temperature (°C)"), up, description);
-    let curves: Vec<_> = view.curves().collect();
-    let last = curves.last();
-    if let Some((_, curve)) = last {
-        let band = drawn(curve, view).into_iter().map(|band| (band.x - 273.15, band.mean.0, band.mean.1));
-        let band: Vec<_> = band.filter(|(_, low, high)| low.is_finite() && high.is_finite()).collect();
-        chart = chart.with(Mark::band(band, ""));
-    }
-    for (index, (_, curve)) in curves.iter().enumerate() {
-        let stroke = if index + 1 == curves.len() { Stroke::Strong } else { Stroke::Thin };
-        let line = drawn(curve, view).into_iter().map(|band| (band.x - 273.15, band.y)).collect();
-        chart = chart.with(Mark::line(line, stroke, ""));
-    }
-    let together = 1 < view.series.len();
-    let count = view.series.len() - usize::from(together);
-    for (index, own) in view.series.iter().take(count).enumerate() {
-        let shape = [Shape::Hollow, Shape::Filled, Shape::Cross][index % 3];
-        let points =
-            own.series.points.iter().map(|point| (point.temperature.celsius(), point.value)).collect();
-        chart = chart.with(Mark::points(points, shape, ""));
-    }
-    let caption = if together {
-        "Points of all series; thin lines are the curves of single ones, the thick line and its band that of all together, each \
-         as far as its points go."
-    } else {
-        "Points, curve and its band, as far as the points go."
-    };
-    chart.caption(caption).into()
-}
-
-fn drawn(curve: &PropertyCurve, view: &CurveView) -> Vec<Band> {
-    let (low, high) = curve.kelvins;
-    (0..=STEPS)
-        .map(|step| curve.band(low + (high - low) * step as f64 / STEPS as f64, view.water()))
-        .collect()
-}
-
 fn parameters(view: &CurveView) -> Table {
     let mut table = Table::new([
         column("Series").key("series"),
@@ -183,7 +169,7 @@ fn parameters(view: &CurveView) -> Table {
         column("Unit").key("unit"),
     ]);
     for (series, curve) in view.curves() {
-        for (name, own) in &curve.parameters {
+        for (name, own) in curve_parameters(view, curve) {
             let digits = if own.sd.is_finite() && 0.0 < own.sd && 1e-8 < own.sd {
                 to_digits_of(own.value, own.sd, 6)
             } else {
@@ -191,7 +177,7 @@ fn parameters(view: &CurveView) -> Table {
             };
             let sd = if own.sd.is_finite() { significant(own.sd, 2) } else { "not known".to_owned() };
             let unit = words::unit_of(view, name);
-            table.push([series.name.clone(), (*name).to_owned(), digits, sd, unit]);
+            table.push([series.name.clone(), name.to_owned(), digits, sd, unit]);
         }
     }
     table

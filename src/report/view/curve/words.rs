@@ -1,23 +1,35 @@
-//! Laws, verdicts and remarks in words.
+//! Laws and remarks in words.
 
 use super::{CurveView, FittedSeries};
-use crate::compose::curve::{Beyond, CurveRefusal, Series};
-use crate::input::Warning;
-use crate::quantity::{MassFraction, significant};
+use crate::compose::curve::{Beyond, CurveRefusal, Joining, PropertyCurve, Series, Silence};
+use crate::quantity::{Property, Temperature, significant};
 use crate::report::view::short;
-use crate::statistics::curve_fit::{Doubt, FitError, Form};
+use crate::statistics::curve_fit::{Doubt, Estimate, FitError, Form};
 
 pub(super) fn capital(text: &str) -> String {
     let mut letters = text.chars();
     letters.next().map(|first| first.to_uppercase().chain(letters).collect()).unwrap_or_default()
 }
 
-pub(super) fn law(form: Form) -> &'static str {
-    match form {
-        Form::Vft => "a exp(b/(T − T0)), by least squares on ln y",
-        Form::Arrhenius => "a exp(−E/(R T)), by least squares on ln y",
+/// The law as it is printed. Viscosity falls with temperature, so its E is printed with the other sign and comes out above 0.
+pub fn curve_law(view: &CurveView) -> &'static str {
+    match (view.form, view.property) {
+        (Form::Vft, _) => "a exp(b/(T − T0)), by least squares on ln y",
+        (Form::Arrhenius, Property::Viscosity) => "a exp(E/(R T)), by least squares on ln y",
+        (Form::Arrhenius, _) => "a exp(−E/(R T)), by least squares on ln y",
         _ => "intercept + slope T",
     }
+}
+
+/// The parameters as [`curve_law`] names them.
+pub fn curve_parameters(view: &CurveView, curve: &PropertyCurve) -> Vec<(&'static str, Estimate)> {
+    let turned = view.form == Form::Arrhenius && view.property == Property::Viscosity;
+    let own = curve.parameters.iter().map(|(name, own)| {
+        let turned = turned && *name == "E";
+        let interval = if turned { (-own.interval.1, -own.interval.0) } else { own.interval };
+        (*name, Estimate { value: if turned { -own.value } else { own.value }, interval, ..*own })
+    });
+    own.collect()
 }
 
 /// The unit of a parameter.
@@ -32,50 +44,24 @@ pub(super) fn unit_of(view: &CurveView, name: &str) -> String {
     }
 }
 
-/// What the curves have at the first temperature, and how far sources lie apart.
-pub(super) fn verdict(view: &CurveView) -> String {
-    let curves: Vec<_> = view.curves().collect();
-    let Some(at) = view.at.first() else {
-        return match curves.len() {
-            0 => "No series has enough points for this law.".to_owned(),
-            1 => "One curve through the points below.".to_owned(),
-            count => format!("{} curves, the last through all points together.", count),
-        };
-    };
-    let Some((_, last)) = curves.last() else {
-        return "No series has enough points for this law, so nothing is said of that temperature."
-            .to_owned();
-    };
-    let own = |curve: &crate::compose::curve::PropertyCurve| curve.band(at.kelvin(), view.water());
-    let band = own(last);
-    let unit = view.property.unit();
-    let mut words = format!(
-        "At {at}: {} {unit}; one further value between {} and {}.",
-        super::value(band.y, &band),
-        super::value(band.further.0, &band),
-        super::value(band.further.1, &band)
-    );
-    let inside =
-        |curve: &&crate::compose::curve::PropertyCurve| curve.beyond(at.kelvin(), view.water()).is_none();
-    let single = curves.iter().take(curves.len() - 1).map(|(_, curve)| *curve).filter(inside);
-    let single: Vec<f64> = single.map(|curve| own(curve).y).collect();
-    let (low, high) =
-        single.iter().fold((f64::INFINITY, 0.0f64), |(low, high), y| (low.min(*y), high.max(*y)));
-    if 1 < single.len() {
-        words.push_str(&format!(
-            " The sources that reach there say {} to {} {unit}.",
-            significant(low, 4),
-            significant(high, 4)
-        ));
-    }
-    match last.beyond(at.kelvin(), view.water()) {
-        None => {}
-        Some(Beyond { kelvin: 0.0, water }) if water.is_nan() => {
-            words.push_str(" What water does to it these points don't say.");
+/// Why nothing is said, in words.
+pub fn curve_silence(view: &CurveView, silence: Silence) -> String {
+    match silence {
+        Silence::TooCold { lowest } => {
+            // Upwards, so that what is printed can be asked for.
+            let lowest = Temperature::from_kelvin(lowest).celsius().ceil();
+            let near =
+                if view.form == Form::Vft { "too near T0 or below it" } else { "too far below the points" };
+            format!("{near}: this law speaks from {lowest} °C up")
         }
-        Some(_) => words.push_str(" That lies beyond the points: it holds only if the law goes on."),
+        Silence::TooFar => "too far beyond the points for this law".to_owned(),
+        Silence::NotPositive => {
+            let property = view.property.id();
+            format!(
+                "outside what this law can describe: it falls to 0 or below there, and a {property} does not"
+            )
+        }
     }
-    words
 }
 
 /// How far a place lies outside of the points; empty inside.
@@ -95,26 +81,44 @@ pub(super) fn beyond_words(beyond: Option<Beyond>) -> String {
     words.join("; ")
 }
 
+/// The water of a series; what its source says in words where it has no number.
 pub(super) fn water_of(series: &Series) -> String {
-    match series.waters() {
-        None => "not stated".to_owned(),
-        Some((low, high)) if low == high => short(100.0 * low, 3),
-        Some((low, high)) => format!("{} to {}", short(100.0 * low, 3), short(100.0 * high, 3)),
+    match (series.waters(), said_of_water(series)) {
+        (None, Some(said)) => said.to_owned(),
+        (None, None) => "not stated".to_owned(),
+        (Some((low, high)), _) if low == high => short(100.0 * low, 3),
+        (Some((low, high)), _) => format!("{} to {}", short(100.0 * low, 3), short(100.0 * high, 3)),
     }
 }
 
+/// "below 0.01" of a remark "water below 0.01 wt%".
+pub(super) fn said_of_water(series: &Series) -> Option<&str> {
+    series.remarks.iter().find_map(|remark| remark.strip_prefix("water ")?.strip_suffix(" wt%"))
+}
+
 pub(super) fn scatter(own: &FittedSeries, view: &CurveView) -> String {
-    match &own.curve {
+    let size = |sd: f64| match view.form {
+        Form::Line => format!("{} {}", significant(sd, 2), view.property.unit()),
+        _ => format!("{} %", significant(100.0 * sd, 2)),
+    };
+    let curve = match &own.curve {
         Err(CurveRefusal::Fit(FitError::TooFew { needed, .. })) => {
-            format!("too few points for {needed} parameters")
+            return format!("too few points for {needed} parameters");
         }
-        Err(error) => error.to_string(),
-        Ok(curve) if !curve.identifiable => "can't tell the parameters".to_owned(),
-        Ok(curve) if curve.residual_sd.is_nan() => "not known".to_owned(),
-        Ok(curve) if curve.form == Form::Line => {
-            format!("{} {}", significant(curve.residual_sd, 2), view.property.unit())
+        Err(error) => return error.to_string(),
+        Ok(curve) if !curve.identifiable => return "can't tell the parameters".to_owned(),
+        Ok(curve) => curve,
+    };
+    let within = if curve.residual_sd.is_nan() {
+        "nothing is left to tell it".to_owned()
+    } else {
+        size(curve.residual_sd)
+    };
+    match curve.joining {
+        Some(Joining::Levels { sd, .. }) if sd.is_finite() => {
+            format!("{within} within the series, {} between them", size(sd))
         }
-        Ok(curve) => format!("{} %", significant(100.0 * curve.residual_sd, 2)),
+        _ => within,
     }
 }
 
@@ -140,42 +144,4 @@ pub(super) fn doubt_words(doubt: &Doubt) -> Option<String> {
         Doubt::NothingLeft => Some("as many parameters as points: nothing judges the curve".to_owned()),
         _ => None,
     }
-}
-
-pub(super) fn warnings(view: &CurveView) -> Vec<Warning> {
-    let mut warnings = Vec::new();
-    for own in &view.series {
-        let doubts = own.curve.iter().flat_map(|curve| &curve.doubts).filter_map(doubt_words);
-        let doubts: Vec<String> = doubts.collect();
-        if !doubts.is_empty() {
-            let message = format!("{}: {}", own.series.name, doubts.join("; "));
-            warnings.push(Warning::new("doubtful_parameters", message));
-        }
-        if own.series.points.is_empty() {
-            let message = format!("{}: no value with its temperature", own.series.name);
-            warnings.push(Warning::new("nothing_measured", message));
-        }
-    }
-    if let Some(water) = view.water
-        && !view.curves().any(|(_, curve)| curve.knows_water())
-    {
-        let message = format!(
-            "the points do not vary in water, so nothing is known of what {} wt% of it do: the values are those of the water \
-             that the points had",
-            short(100.0 * MassFraction::get(water), 3)
-        );
-        warnings.push(Warning::new("water_not_varied", message));
-    }
-    let beyond = view.at.iter().filter(|at| {
-        view.curves().last().is_some_and(|(_, curve)| curve.beyond(at.kelvin(), None).is_some())
-    });
-    for at in beyond {
-        warnings.push(Warning::new("beyond_data", format!("{at} lies beyond the points: an extrapolation")));
-    }
-    if view.series.iter().any(|own| own.series.waters().is_none()) {
-        let message = "water is not stated for every series; a few tenths of a percent change viscosity and conductivity \
-                       noticeably";
-        warnings.push(Warning::new("water_not_stated", message));
-    }
-    warnings
 }

@@ -86,5 +86,8 @@ fn caption(view: &MixtureFitView<'_>, corners: [usize; 3], rest: f64, setting: &
         String::new()
     };
     let held = if held.is_empty() { String::new() } else { format!(", at {}{whole}", held.join(", ")) };
-    format!("{} by the model within the region{held}. Rings: what was measured.", view.response_titled())
+    format!(
+        "{} by the model within the region{held}. Darker is less. Rings: what was measured.",
+        view.response_titled()
+    )
 }

@@ -48,6 +48,10 @@ pub struct MixtureFitView<'s> {
     pub optima: Vec<Optimum>,
     /// What to test next; `None` if not even that would tell the model.
     pub next: Option<Vec<NextRun>>,
+    /// True if these lie beyond what the results span, since nothing within would tell it.
+    pub next_is_beyond: bool,
+    /// How many results there are that are no repeats of another.
+    pub distinct: usize,
     /// Where traces start: a composition and a setting.
     pub reference: (Vec<f64>, Vec<f64>),
     /// Along which lines they go.
@@ -98,11 +102,13 @@ pub fn mixture_fit_document(view: &MixtureFitView<'_>) -> Document {
         document.push(coefficients(view, study));
         document.push(heading(1, "How well it fits"));
         document.extend(quality::quality(study));
-        document.push(heading(1, "Where the model has its best"));
-        document.extend(questions::optima(view));
-        document.extend(contour::contours(view, study));
-        document.push(heading(1, "What each component does"));
-        document.extend(trace_chart::traces(view));
+        if !study.regression.variance.is_constant() {
+            document.push(heading(1, "Where the model has its best"));
+            document.extend(questions::optima(view));
+            document.extend(contour::contours(view, study));
+            document.push(heading(1, "What each component does"));
+            document.extend(trace_chart::traces(view));
+        }
     }
     document.push(heading(1, "What to test next"));
     document.extend(questions::next(view));

@@ -18,10 +18,13 @@ pub(super) fn verdict(view: &MixtureFitView<'_>) -> String {
     let study = match &view.study {
         Ok(study) => study,
         Err(places) => {
-            return format!("Not estimable with these runs: {}.", view.terms(places).join(", "));
+            return untold(view, places);
         }
     };
     let variance = &study.regression.variance;
+    if variance.is_constant() {
+        return constant(view);
+    }
     if variance.df_error() == 0 {
         return "As many coefficients as results: the model goes through every one of them, and there is no error to \
                 judge it by."
@@ -42,14 +45,65 @@ pub(super) fn verdict(view: &MixtureFitView<'_>) -> String {
     )
 }
 
+/// Too few different settings, or settings that leave a term alone.
+fn untold(view: &MixtureFitView<'_>, places: &[usize]) -> String {
+    let (distinct, n) = (view.distinct, view.observed.len());
+    let terms = view.model.terms.len() + view.model.blocks().len().saturating_sub(1);
+    let names = view.terms(places).join(", ");
+    if terms <= distinct {
+        return format!("Not estimable with these runs: {names}.");
+    }
+    let repeats = if distinct < n {
+        format!(" ({n} results; what differs by no more than {} counts as one, see --alike)", view.alike)
+    } else {
+        String::new()
+    };
+    let settings = if distinct == 1 { "one setting" } else { "different settings" };
+    let count = if distinct == 1 { String::new() } else { format!("{distinct} ") };
+    format!(
+        "Not estimable with these runs: {names}. {count}{settings}{repeats} can't tell {terms} coefficients: test others, or \
+         take a smaller --model."
+    )
+}
+
+fn constant(view: &MixtureFitView<'_>) -> String {
+    let unit = view.unit.map_or(String::new(), |unit| format!(" {unit}"));
+    let value = view.observed.first().map_or(f64::NAN, |own| own.response);
+    format!(
+        "All {} results are the same, {}{unit}: there is no variation to explain, and neither an error nor a best to be told.",
+        view.observed.len(),
+        significant(value, 4)
+    )
+}
+
 /// What speaks against it.
 pub(super) fn doubts(view: &MixtureFitView<'_>, study: &Study) -> Vec<String> {
     let mut doubts = Vec::new();
+    if study.regression.variance.is_constant() {
+        return doubts;
+    }
+    doubts.extend(negative(view, study));
     doubts.extend(lack(study));
     doubts.extend(alone(view, study));
     doubts.extend(entangled(study));
     doubts.extend(beyond(view));
     doubts
+}
+
+/// What can't be below 0 is foretold so: the model goes beyond what it can describe.
+fn negative(view: &MixtureFitView<'_>, study: &Study) -> Option<String> {
+    let is_positive = ["density", "viscosity", "conductivity"].contains(&view.response);
+    let traced = view.traces.iter().flatten().map(|point| point.value);
+    let best = view.optima.iter().map(|own| own.value);
+    let least =
+        traced.chain(best).chain(study.regression.fitted.iter().copied()).fold(f64::INFINITY, f64::min);
+    (is_positive && least < 0.0).then(|| {
+        format!(
+            "The model falls to {} in the region, and a {} is not below 0: there it is outside what this form can describe.",
+            signed(significant(least, 3)),
+            view.response
+        )
+    })
 }
 
 fn lack(study: &Study) -> Option<String> {
@@ -120,8 +174,9 @@ pub fn mixture_fit_notes(view: &MixtureFitView<'_>) -> Vec<String> {
          sums of squares are about the mean, and R² about zero is given beside them"
             .to_owned(),
         format!(
-            "results whose fractions differ by at most {} are repeats; pure error is what these differ by",
-            view.alike
+            "results whose fractions differ by at most {} are repeats and count at their mean composition; pure error is what \
+             these differ by; {} of the results are no repeats",
+            view.alike, view.distinct
         ),
         "all results count as independent and equally certain: repeated readings of one batch are not, and runs of one \
          whole plot share what differs between plots"

@@ -69,7 +69,7 @@ fn alike(view: &MixtureFitView<'_>, own: &Optimum) -> Option<String> {
 pub(super) fn next(view: &MixtureFitView<'_>) -> Vec<Block> {
     let Some(next) = &view.next else {
         return vec![paragraph(
-            "No further run within these bounds would tell this model: widen the bounds, or take a smaller one.",
+            "No further run within these bounds would tell this model: widen the bounds, or take a smaller --model.",
         )];
     };
     if next.is_empty() {
@@ -101,7 +101,10 @@ pub(super) fn next(view: &MixtureFitView<'_>) -> Vec<Block> {
         ]);
         table.push(cells);
     }
-    let words = if told.is_some() {
+    let words = if view.next_is_beyond {
+        "With these the model could be told. They lie beyond what the results span, since no further run within that would \
+         tell it: bounds of your own (--bound) keep them where you can work."
+    } else if told.is_some() {
         "These together would sharpen all coefficients most (D-optimal beside the results), among the corners, edges \
          and middles of the region."
     } else {

@@ -1,0 +1,155 @@
+//! `mixture`: no recipe without a part that was asked for, and no figure that the results can't tell.
+
+use approx::assert_relative_eq;
+use serde_json::Value;
+use tempfile::TempDir;
+
+use crate::run::{Run, envelope, folder, run_in, write};
+
+fn run(folder: &TempDir, arguments: &[&str], code: i32) -> Run {
+    let run = run_in(folder.path(), arguments);
+    assert_eq!(run.code, code, "{arguments:?}: {} {}", run.stdout, run.stderr);
+    assert!(!run.stdout.contains("NaN"), "{}", run.stdout);
+    run
+}
+
+fn found(folder: &TempDir, arguments: &[&str], code: i32) -> Value {
+    envelope(&run(folder, &[arguments, &["--format", "json"]].concat(), code).stdout)["answer"].clone()
+}
+
+/// A component in a unit that no recipe takes, or in none, is refused; in one that it takes it is in every recipe.
+#[test]
+fn no_recipe_lacks_what_was_asked_for() {
+    let folder = folder();
+    let design = ["mixture", "centroid", "ChCl", "EG", "--seed", "7"];
+    for process in ["ZnCl2 levels=60 80 unit=g", "water levels=1 4", "zinc-chloride levels=1 2 unit=mol%"] {
+        for more in [&["--recipes", "D"][..], &["--mass", "10 g"]] {
+            let refused = run(&folder, &[&design[..], &["--process", process], more].concat(), 2);
+            assert!(refused.stderr.contains("variable_not_in_recipe"), "{process}: {}", refused.stderr);
+            assert!(!folder.path().join("D").exists());
+        }
+    }
+    // Without a recipe a design may count what it likes.
+    run(&folder, &[&design[..], &["--process", "ZnCl2 levels=60 80 unit=g"]].concat(), 0);
+    let whole = [&design[..], &["--process", "ZnCl2 levels=0.1 0.2 unit=mol/kg", "--recipes", "D"]].concat();
+    let shown = run(&folder, &whole, 0).stdout;
+    assert!(shown.contains("each ready for plan and batch start"), "{shown}");
+    for entry in std::fs::read_dir(folder.path().join("D")).expect("it is there") {
+        let text = std::fs::read_to_string(entry.expect("a file").path()).expect("text");
+        assert!(text.contains("[[addition]]\ncomponent = \"zinc-chloride\""), "{text}");
+    }
+    let noted = [&design[..], &["--process", "stirring levels=200 400 unit=rpm", "--recipes", "N"]].concat();
+    let shown = run(&folder, &noted, 0).stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(!shown.contains("ready for plan"), "{shown}");
+    assert!(shown.contains("stirring (rpm) stands in the note of │ each recipe alone"), "{shown}");
+}
+
+/// Eight results of three liquids, alike within 0.005. With four linear coefficients there is nothing to fit; with
+/// --alike small enough to tell them apart the old question is asked again. By hand for two parts and a straight line: at
+/// 0.2 the results 1.0 and 1.2 (mean fraction 0.201), at 0.8 the results 3.0 and 3.2 (mean 0.799): each pair differs from
+/// its mean by ±0.1, so pure error is 4 · 0.01 = 0.04 on 2 degrees of freedom, and so is the error of the line through both
+/// means.
+#[test]
+fn repeats_decide_what_can_be_told() {
+    let folder = folder();
+    let mut rows = "a,b,c,d,y\n".to_owned();
+    for (at, own) in [
+        "0.4,0.3,0.2,0.1",
+        "0.401,0.299,0.2,0.1",
+        "0.4,0.299,0.201,0.1",
+        "0.2,0.3,0.4,0.1",
+        "0.201,0.3,0.4,0.099",
+        "0.1,0.2,0.3,0.4",
+        "0.101,0.199,0.3,0.4",
+        "0.1,0.201,0.299,0.4",
+    ]
+    .iter()
+    .enumerate()
+    {
+        rows.push_str(&format!("{own},{}\n", 1.0 + 0.1 * (at % 3) as f64));
+    }
+    write(folder.path(), "three.csv", rows.as_bytes());
+    write(folder.path(), "two.csv", b"a,b,y\n0.2,0.8,1.0\n0.202,0.798,1.2\n0.8,0.2,3.0\n0.798,0.202,3.2\n");
+    let fit = |file: &'static str, parts: &'static str| {
+        vec!["mixture", "fit", file, "--part", parts, "--value", "y", "--model", "linear", "--seed", "1"]
+    };
+    let refused = [&fit("three.csv", "a,b,c,d")[..], &["--alike", "0.005"]].concat();
+    let answer = found(&folder, &refused, 1);
+    assert_eq!((&answer["estimable"], &answer["distinct"]), (&false.into(), &3.into()));
+    let shown = run(&folder, &refused, 1).stdout;
+    assert!(shown.contains("3 different settings (8 results;"), "{shown}");
+    let told = found(&folder, &[&fit("two.csv", "a,b")[..], &["--alike", "0.005"]].concat(), 0);
+    let number = |part: &str, key: &str| told[part][key].as_f64().expect("a number");
+    assert_relative_eq!(number("lack_of_fit", "ss_pure_error"), 0.04, max_relative = 1e-9);
+    assert_relative_eq!(number("anova", "ss_error"), 0.04, max_relative = 1e-9);
+    assert_eq!(told["lack_of_fit"]["df_pure_error"], 2);
+}
+
+/// Results that are all the same explain nothing and judge nothing.
+#[test]
+fn a_constant_is_called_one() {
+    let folder = folder();
+    write(folder.path(), "same.csv", b"a,b,y\n1,0,0.7\n0.5,0.5,0.7\n0,1,0.7\n0.3,0.7,0.7\n0.6,0.4,0.7\n");
+    let fit = ["mixture", "fit", "same.csv", "--part", "a,b", "--value", "y", "--seed", "1"];
+    let shown = run(&folder, &fit, 0).stdout;
+    assert!(shown.contains("All 5 results are the same, 0.7000"), "{shown}");
+    let answer = found(&folder, &fit, 0);
+    assert!(answer["parameters"].as_array().unwrap().iter().all(|own| own["t"].is_null()), "{answer}");
+    assert!(answer["anova"]["r_squared"].is_null());
+}
+
+/// A part that was always 0 asks for runs with it, though the results span none.
+#[test]
+fn runs_beyond_the_results_are_proposed() {
+    let folder = folder();
+    write(folder.path(), "flat.csv", b"x1,x2,x3,y\n1,0,0,1\n0.5,0.5,0,2\n0,1,0,3\n0.2,0.8,0,2.5\n");
+    let fit = [
+        "mixture", "fit", "flat.csv", "--part", "x1,x2,x3", "--value", "y", "--model", "linear", "--seed",
+        "1",
+    ];
+    let answer = found(&folder, &fit, 1);
+    assert_eq!(answer["next_is_beyond"], true);
+    let with = |own: &Value| 0.0 < own["fractions"]["x3"].as_f64().unwrap();
+    assert!(answer["next"].as_array().expect("there are some").iter().any(with), "{answer}");
+    assert!(run(&folder, &fit, 1).stdout.contains("They lie beyond what the results span"));
+}
+
+/// The table of a design with a column of results goes back in by the names that were typed; percentages say so in the
+/// head.
+#[test]
+fn an_alias_finds_its_column() {
+    let folder = folder();
+    let design = ["mixture", "lattice", "ChCl", "urea", "--degree", "2", "--seed", "1", "--format", "csv"];
+    let table = run(&folder, &design, 0).stdout;
+    let mut filled = String::new();
+    for (at, line) in table.lines().enumerate() {
+        filled.push_str(&format!("{line},{}\n", if at == 0 { "y".to_owned() } else { at.to_string() }));
+    }
+    write(folder.path(), "filled.csv", filled.as_bytes());
+    write(folder.path(), "percent.csv", b"a (mol%),b (mol%),y\n100,0,1\n50,50,2\n0,100,3\n20,80,2.5\n");
+    let fit = |file: &'static str, parts: &'static str| {
+        ["mixture", "fit", file, "--part", parts, "--value", "y", "--model", "linear", "--seed", "1"]
+    };
+    let answer = found(&folder, &fit("filled.csv", "ChCl,urea"), 0);
+    assert_eq!(answer["components"], serde_json::json!(["choline-chloride", "urea"]));
+    let answer = found(&folder, &fit("percent.csv", "a,b"), 0);
+    assert_eq!(answer["results"][0]["fractions"]["a"], 1.0);
+}
+
+/// Hints that work: a file of candidates has no --amounts, and a fraction below 0 is said to be one.
+#[test]
+fn hints_name_what_is_there() {
+    let folder = folder();
+    write(folder.path(), "list.csv", b"ChCl,urea,water\n5,4,1\n-0.1,0.6,0.5\n");
+    let refused = run(
+        &folder,
+        &["mixture", "optimal", "ChCl", "urea", "water", "--candidates", "list.csv", "--runs", "6"],
+        2,
+    );
+    assert!(!refused.stderr.contains("--amounts"), "{}", refused.stderr);
+    assert!(refused.stderr.contains("one of -0.1, 0.6, 0.5 is below 0"), "{}", refused.stderr);
+    write(folder.path(), "y.csv", b"a,b,y\n1,0,1\n0,1,2\n");
+    let refused =
+        run(&folder, &["mixture", "fit", "y.csv", "--part", "a,b", "--value", "y", "--alike", "0.9"], 2);
+    assert!(refused.stderr.contains("--alike 0.01"), "{}", refused.stderr);
+}
