@@ -4,7 +4,7 @@ use super::fit::PropertyCurve;
 use crate::statistics::curve_fit::{Band, Form};
 
 /// A band of the curve below the points that is wider than at the coldest of them by this factor says nothing.
-const MOST_WIDENING: f64 = 100.0;
+const MOST_WIDENING: f64 = 10.0;
 /// Steps of the search for the lowest temperature.
 const HALVINGS: usize = 60;
 

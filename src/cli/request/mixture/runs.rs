@@ -83,7 +83,7 @@ impl DesignRequest {
         }
         let message = format!("{runs} runs can't fill {blocks} blocks");
         Err(Fault::new("too_many_blocks", message, Place::named("--blocks"))
-            .with_hint(format!("Choose {} blocks or fewer, or more --replicates.", (runs / 2).max(1))))
+            .with_hint("Choose fewer blocks, each of 2 runs or more, or repeat runs with --replicates."))
     }
 
     /// Refuses what nobody would make.

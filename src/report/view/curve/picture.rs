@@ -71,6 +71,9 @@ fn caption(view: &CurveView) -> String {
         .enumerate()
         .map(|(at, name)| format!("{} {name}", SHAPES[at % SHAPES.len()].1))
         .collect();
+    if view.curves().next().is_none() {
+        return format!("Points of all series: {}.", legend.join("; "));
+    }
     let (two, more): (Vec<&PropertyCurve>, Vec<&PropertyCurve>) =
         heads(view).into_iter().partition(|curve| !has_band(curve));
     let together = match (two.is_empty(), more.is_empty()) {
