@@ -86,7 +86,10 @@ fn collect(command: &Command, name: &str, pages: &mut Vec<(String, String)>) -> 
             Place::named("manual"),
         )
     })?;
-    pages.push((format!("{name}.1"), String::from_utf8_lossy(&page).into_owned()));
+    // What stands behind the help of a command is its examples.
+    let page = String::from_utf8_lossy(&page).replace("\n.SH EXTRA\nExamples:\n", "\n.SH EXAMPLES\n");
+    let page = page.replace("\n.SH EXTRA\nExample:\n", "\n.SH EXAMPLES\n");
+    pages.push((format!("{name}.1"), page));
     let below = command.get_subcommands().filter(|below| below.get_name() != "help" && !below.is_hide_set());
     below
         .map(|below| collect(below, &format!("{name}-{}", below.get_name()), pages))

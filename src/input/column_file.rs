@@ -15,6 +15,8 @@ use crate::quantity::parse_number;
 pub struct ColumnFile<R> {
     source: Arc<Source>,
     columns: Vec<ColumnHead>,
+    /// How many lines the reader's count is behind: where lines end with CR LF it has not yet seen the LF.
+    lag: u64,
     reader: Reader<Chain<Cursor<Vec<u8>>, BufReader<R>>>,
 }
 
@@ -61,6 +63,7 @@ impl<R: Read> ColumnFile<R> {
             }
         }
         let first = first.strip_prefix(b"\xef\xbb\xbf").map(<[u8]>::to_vec).unwrap_or(first);
+        let lag = u64::from(first.ends_with(b"\r\n"));
         let separator = ['\t', ';'].into_iter().find(|&sign| first.contains(&(sign as u8))).unwrap_or(',');
         let above = vec![b'\n'; lines_above as usize];
         let reader = ReaderBuilder::new()
@@ -68,8 +71,8 @@ impl<R: Read> ColumnFile<R> {
             .flexible(true)
             .from_reader(Cursor::new([above, first].concat()).chain(source));
         let source = Arc::new(Source { origin: origin.to_owned(), separator });
-        let mut file = Self { source, columns: Vec::new(), reader };
-        let heads = file.reader.headers().map_err(|error| of_csv(origin, &error))?.clone();
+        let mut file = Self { source, columns: Vec::new(), lag, reader };
+        let heads = file.reader.headers().map_err(|error| of_csv(origin, &error, 0))?.clone();
         file.columns = heads.iter().map(ColumnHead::of).collect();
         file.checked()
     }
@@ -146,10 +149,10 @@ impl<R: Read> ColumnFile<R> {
             let mut cells = StringRecord::new();
             match self.reader.read_record(&mut cells) {
                 Ok(false) => return None,
-                Err(error) => return Some(Err(of_csv(&self.source.origin, &error))),
+                Err(error) => return Some(Err(of_csv(&self.source.origin, &error, self.lag))),
                 Ok(true) if cells.iter().all(|cell| cell.trim().is_empty()) => {}
                 Ok(true) => {
-                    let line = cells.position().map_or(0, csv::Position::line);
+                    let line = cells.position().map_or(0, csv::Position::line) + self.lag;
                     return Some(self.fitting(ColumnRow { line, cells, source: Arc::clone(&self.source) }));
                 }
             }
@@ -238,10 +241,10 @@ impl ColumnRow {
     }
 }
 
-fn of_csv(origin: &str, error: &csv::Error) -> Fault {
+fn of_csv(origin: &str, error: &csv::Error, lag: u64) -> Fault {
     match error.kind() {
         ErrorKind::Utf8 { pos, .. } => {
-            let line = pos.as_ref().map_or(1, csv::Position::line);
+            let line = pos.as_ref().map_or(1, csv::Position::line) + lag;
             let place = Place::named(format!("{origin}:{line}"));
             Fault::new("not_text", format!("{origin} is no UTF-8 text"), place)
                 .with_hint("Save the file as UTF-8.")

@@ -73,7 +73,8 @@ impl Ingredient {
         }
     }
 
-    /// A hydrate beside its anhydrous substance: amounts add up, and all that either source says counts.
+    /// A hydrate beside its anhydrous substance: amounts add up, and all that either source says counts. A form of which
+    /// nothing was found stays a gap, whatever is known of the other: a trace of that would else make the whole known.
     fn take_in(&mut self, other: Self) {
         self.percent += other.percent;
         if (other.name.len(), &other.name) < (self.name.len(), &self.name) {
@@ -94,7 +95,7 @@ impl Ingredient {
             (Some(a), Some(b)) => Some(a.min(b)),
             (a, b) => a.or(b),
         };
-        if self.basis == HazardBasis::NoneFound {
+        if other.basis == HazardBasis::NoneFound {
             self.basis = other.basis;
         }
         self.not_additive |= other.not_additive;

@@ -274,3 +274,15 @@ fn long_names_are_not_cut() {
         assert!(screen.contains(name), "{screen}");
     }
 }
+
+/// A fault names the line as an editor counts it, however lines end.
+#[test]
+fn lines_are_counted_alike_however_they_end() {
+    for end in ["\n", "\r\n"] {
+        let text = ["e,ocv", "A,1.40", "A,1.4x", "B,1.45"].join(end);
+        let folder = folder();
+        write(folder.path(), "cells.csv", text.as_bytes());
+        let run = run_in(folder.path(), &["summary", "cells.csv", "--value", "ocv", "--by", "e"]);
+        assert!(run.code == 2 && run.stderr.contains("cells.csv:3"), "{end:?}: {}", run.stderr);
+    }
+}

@@ -162,3 +162,17 @@ proptest! {
         }
     }
 }
+
+/// Found by chance: a trace of aluminium chloride, of which data are known, beside its hydrate, of which none are, made
+/// the hydrate known, and phenol in it less toxic than water in place of that trace.
+#[test]
+fn a_trace_of_another_form_makes_nothing_known() {
+    let of = |id: &str| Arc::clone(table().find(id).unwrap_or_else(|error| panic!("{error}")));
+    let parts = vec![(of("phenol"), 5.750_749), (of("aluminium-chloride-hexahydrate"), 11.208_902)];
+    let diluted = mixture(&composition(&parts, 3.01, 0.0), Scheme::Ghs);
+    let mut more = parts;
+    more.push((of("aluminium-chloride"), 0.01));
+    let found = mixture(&composition(&more, 3.0, 0.0), Scheme::Ghs);
+    at_least_as_grave(&found, &diluted).unwrap_or_else(|error| panic!("{error}"));
+    assert!(found.gaps.iter().any(|gap| gap.component.as_deref() == Some("aluminium-chloride")));
+}
