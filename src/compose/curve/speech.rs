@@ -11,7 +11,7 @@ const HALVINGS: usize = 60;
 /// Why a curve says nothing at a place.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Silence {
-    /// Below T₀, or so near above that the band is wider than [`MOST_WIDENING`] allows.
+    /// Below T₀, or so near above that the band is wider than the curve at the coldest point by the factor that is allowed.
     TooCold {
         /// The lowest temperature that it speaks for, in kelvin.
         lowest: f64,
