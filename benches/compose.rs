@@ -74,6 +74,16 @@ fn whole_process_of_a_curve_with_bands(bencher: Bencher, format: &str) {
     bencher.bench_local(|| run(&["liquidus", "ChCl", "urea", "--format", format]));
 }
 
+/// The same of a liquid that comes apart into two, where each draw has a level of its own to be found.
+#[divan::bench(args = ["table", "html"], sample_count = 30, sample_size = 1)]
+fn whole_process_of_a_curve_of_two_liquids(bencher: Bencher, format: &str) {
+    let (one, other) =
+        ("naphthalene melts=353.37±0.5K fusion=19010J/mol", "biphenyl melts=342.08±0.5K fusion=18570J/mol");
+    let model = ["--model", "margules A=9000±200J/mol"];
+    let pure = ["liquidus", "naphthalene", "biphenyl", "--pure", one, "--pure", other];
+    bencher.bench_local(|| run(&[&pure[..], &model, &["--format", format]].concat()));
+}
+
 /// The same of three components.
 #[divan::bench(args = ["table", "json", "html"], sample_count = 30, sample_size = 1)]
 fn whole_process_of_a_ternary_surface(bencher: Bencher, format: &str) {

@@ -1,6 +1,8 @@
 //! Open-circuit voltage against time: the settling part set apart, then a straight line; and an exponential settling
 //! through all of it. A voltage that falls is no charge that is lost: no current is derived from it.
 
+use std::cell::OnceCell;
+
 use jiff::{SignedDuration, Timestamp};
 
 use crate::record::reading::{Reading, ReadingKind};
@@ -40,8 +42,8 @@ pub struct Drift {
     pub after_end: usize,
     /// Volts against weeks over the settled part; `None` with fewer than two times.
     pub line: Option<Line>,
-    /// a + b exp(−weeks/tau) through all that is not left out, in volts and weeks; `None` with too few readings.
-    pub decay: Option<Fit>,
+    /// The fit of [`Self::decay`], once it was asked for: it takes a hundred times as long as the line.
+    decay: OnceCell<Option<Fit>>,
 }
 
 /// The confidence of the intervals of the exponential settling.
@@ -64,7 +66,7 @@ pub fn drift(
         disturbed: 0,
         after_end: 0,
         line: None,
-        decay: None,
+        decay: OnceCell::new(),
     };
     let open = |reading: &&Reading| reading.taken.value.kind() == ReadingKind::OpenCircuit;
     let since = readings.iter().zip(since_short);
@@ -86,7 +88,6 @@ pub fn drift(
     }
     let points: Vec<(f64, f64)> = drift.settled.iter().map(|point| (point.weeks, point.volts)).collect();
     drift.line = line_through(&points);
-    drift.decay = drift.settling_fit();
     drift
 }
 
@@ -96,6 +97,11 @@ impl Drift {
         let mut all: Vec<Point> = self.unsettled.iter().chain(&self.settled).copied().collect();
         all.sort_by(|a, b| a.weeks.total_cmp(&b.weeks));
         all
+    }
+
+    /// a + b exp(−weeks/tau) through all that is not left out, in volts and weeks; `None` with too few readings.
+    pub fn decay(&self) -> Option<&Fit> {
+        self.decay.get_or_init(|| self.settling_fit()).as_ref()
     }
 
     fn settling_fit(&self) -> Option<Fit> {

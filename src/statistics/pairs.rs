@@ -1,9 +1,7 @@
 //! Every pair of several groups, taken together.
 
 use super::anova::Anova;
-use super::distribution::{
-    Sides, dunnett_quantile, dunnett_upper, studentized_range_quantile, studentized_range_upper,
-};
+use super::distribution::{Dunnett, Sides, StudentizedRange};
 use super::moments::Moments;
 use super::t_test::welch;
 
@@ -36,11 +34,12 @@ pub fn pairs(groups: usize) -> impl Iterator<Item = (usize, usize)> {
 pub fn tukey_kramer(groups: &[&[f64]], confidence: f64) -> Option<Vec<PairTest>> {
     let anova = Anova::of(groups).filter(|anova| 0.0 < anova.ss_within)?;
     let moments: Vec<Moments> = groups.iter().map(|group| Moments::of(group)).collect();
-    let reach = studentized_range_quantile(confidence, groups.len(), anova.df_within);
+    let range = StudentizedRange::of(groups.len());
+    let reach = range.quantile(confidence, anova.df_within);
     let test = |(first, second): (usize, usize)| {
         let (a, b) = (&moments[first], &moments[second]);
         let spread = (anova.ms_within() / 2.0 * (1.0 / a.n as f64 + 1.0 / b.n as f64)).sqrt();
-        ranged((first, second), a.mean - b.mean, spread, anova.df_within, groups.len(), reach)
+        ranged((first, second), a.mean - b.mean, spread, anova.df_within, &range, reach)
     };
     Some(pairs(groups.len()).map(test).collect())
 }
@@ -48,11 +47,12 @@ pub fn tukey_kramer(groups: &[&[f64]], confidence: f64) -> Option<Vec<PairTest>>
 /// The comparison of all pairs where variances may differ (P. A. Games and J. F. Howell, J. Educ. Stat. 1 (1976) 113).
 /// `None` if a group has fewer than two values, or both of a pair have no spread.
 pub fn games_howell(groups: &[Moments], confidence: f64) -> Option<Vec<PairTest>> {
+    let range = StudentizedRange::of(groups.len());
     let test = |(first, second): (usize, usize)| {
         let welch = welch(&groups[first], &groups[second])?;
         let spread = welch.standard_error / std::f64::consts::SQRT_2;
-        let reach = studentized_range_quantile(confidence, groups.len(), welch.df);
-        Some(ranged((first, second), welch.difference, spread, welch.df, groups.len(), reach))
+        let reach = range.quantile(confidence, welch.df);
+        Some(ranged((first, second), welch.difference, spread, welch.df, &range, reach))
     };
     pairs(groups.len()).map(test).collect()
 }
@@ -62,11 +62,11 @@ fn ranged(
     difference: f64,
     spread: f64,
     df: f64,
-    groups: usize,
+    range: &StudentizedRange,
     reach: f64,
 ) -> PairTest {
     let statistic = difference.abs() / spread;
-    let p_adjusted = studentized_range_upper(statistic, groups, df).clamp(0.0, 1.0);
+    let p_adjusted = range.upper(statistic, df).clamp(0.0, 1.0);
     let interval = [difference - reach * spread, difference + reach * spread];
     PairTest { first, second, difference, statistic, df, p_adjusted, interval }
 }
@@ -83,12 +83,13 @@ pub fn dunnett(groups: &[&[f64]], baseline: usize, confidence: f64) -> Option<Ve
         .collect();
     let share = |n: usize| (n as f64 / (n + base.n) as f64).sqrt();
     let correlations: Vec<f64> = others.iter().map(|(_, other)| share(other.n)).collect();
-    let reach = dunnett_quantile(confidence, &correlations, anova.df_within, Sides::Two);
+    let greatest = Dunnett::of(&correlations, Sides::Two);
+    let reach = greatest.quantile(confidence, anova.df_within);
     let test = |&(first, other): &(usize, Moments)| {
         let spread = (anova.ms_within() * (1.0 / other.n as f64 + 1.0 / base.n as f64)).sqrt();
         let difference = other.mean - base.mean;
         let statistic = difference / spread;
-        let p = dunnett_upper(statistic.abs(), &correlations, anova.df_within, Sides::Two);
+        let p = greatest.upper(statistic.abs(), anova.df_within);
         PairTest {
             first,
             second: baseline,

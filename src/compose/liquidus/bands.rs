@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::binary::{curve, level, lowest, splits_along};
 use super::draw::{Draws, ModelSpread};
-use super::miscibility::{Gap, Split, gaps, monotectic};
+use super::miscibility::{Gap, Split, gaps, monotectic_beside};
 use super::system::System;
 use crate::statistics::quantile::{QuantileRule, quantile};
 
@@ -115,8 +115,7 @@ fn drawn_splits(
     if middle.is_empty() {
         return if model_varies { splits_along(drawn, found) } else { Vec::new() };
     }
-    let near = |own: &Split| monotectic(drawn, own.temperature.kelvin(), (own.from + own.to) / 2.0);
-    middle.iter().filter_map(near).collect()
+    middle.iter().filter_map(|own| monotectic_beside(drawn, own)).collect()
 }
 
 /// Where the liquidus rises above a temperature to both sides of its lowest point, between neighbours by a straight

@@ -1,10 +1,14 @@
 //! Where a liquid of two components is two liquids, and where both of them meet a solid.
 
+use std::cell::Cell;
+use std::sync::LazyLock;
+
 use serde::{Deserialize, Serialize};
 
 use super::model::ActivityModel;
 use super::system::System;
 use crate::quantity::Temperature;
+use crate::statistics::root;
 
 /// A range of the curve in which the model's liquid comes apart into two.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
@@ -36,6 +40,8 @@ const LOGITS: usize = 160;
 const STEPS: usize = 50;
 /// A gap narrower than this is none.
 const NARROW: f64 = 1e-4;
+/// Ends of a gap that lie closer are the same.
+const SAME: f64 = 1e-6;
 /// Halvings of a range of temperature.
 const HALVINGS: usize = 50;
 
@@ -50,6 +56,10 @@ impl Gap {
     /// True if a composition lies in it.
     pub fn holds(&self, x: f64) -> bool {
         self.from < x && x < self.to
+    }
+
+    fn is_wide(&self) -> bool {
+        NARROW < self.to - self.from
     }
 }
 
@@ -67,12 +77,12 @@ fn activities(model: &ActivityModel, x: [f64; 2], kelvin: f64) -> [f64; 2] {
 }
 
 /// The trial compositions in ascending order.
-fn trials() -> Vec<[f64; 2]> {
+static TRIALS: LazyLock<Vec<[f64; 2]>> = LazyLock::new(|| {
     let even = (0..=LOGITS).map(|step| FAR * (2.0 * step as f64 / LOGITS as f64 - 1.0));
     let mut logits: Vec<f64> = even.chain((1..100).map(|step| logit(f64::from(step) / 100.0))).collect();
     logits.sort_by(f64::total_cmp);
     logits.into_iter().map(logistic).collect()
-}
+});
 
 /// True if the liquid comes apart into two at some composition: the activity of the first component then does not rise
 /// all the way with its share.
@@ -81,8 +91,8 @@ pub fn comes_apart(model: &ActivityModel, kelvin: f64) -> bool {
         return false;
     }
     let mut before = f64::NEG_INFINITY;
-    trials().into_iter().any(|x| {
-        let own = x[0].ln() + model.ln_gamma(&x, kelvin, 0);
+    TRIALS.iter().any(|x| {
+        let own = x[0].ln() + model.ln_gamma(x, kelvin, 0);
         let falls = own < before - 1e-12;
         before = own;
         falls
@@ -95,9 +105,9 @@ pub fn gaps(model: &ActivityModel, kelvin: f64) -> Vec<Gap> {
     if !comes_apart(model, kelvin) {
         return Vec::new();
     }
-    let points: Vec<(f64, f64)> = trials()
-        .into_iter()
-        .map(|x| {
+    let points: Vec<(f64, f64)> = TRIALS
+        .iter()
+        .map(|&x| {
             let [one, other] = activities(model, x, kelvin);
             (x[0], x[0] * one + x[1] * other)
         })
@@ -105,7 +115,7 @@ pub fn gaps(model: &ActivityModel, kelvin: f64) -> Vec<Gap> {
     let hull = lower_hull(&points);
     let skipping = hull.windows(2).filter(|pair| 1 < pair[1] - pair[0]);
     let gap = |pair: &[usize]| equal_activities(model, kelvin, points[pair[0]].0, points[pair[1]].0);
-    skipping.filter_map(gap).filter(|gap| NARROW < gap.to - gap.from).collect()
+    skipping.filter_map(gap).filter(Gap::is_wide).collect()
 }
 
 /// Places of the points on the lower convex hull, from left to right (A. M. Andrew, Inf. Process. Lett. 9 (1979) 216).
@@ -129,16 +139,16 @@ fn lower_hull(points: &[(f64, f64)]) -> Vec<usize> {
 /// Newton's method on the logits of both liquids; `None` if it leads nowhere or to one liquid.
 fn equal_activities(model: &ActivityModel, kelvin: f64, from: f64, to: f64) -> Option<Gap> {
     let (mut one, mut other) = (logit(from), logit(to));
-    let apart = |one: f64, other: f64| {
-        let (a, b) = (activities(model, logistic(one), kelvin), activities(model, logistic(other), kelvin));
-        [a[0] - b[0], a[1] - b[1]]
+    let at = |logit: f64| activities(model, logistic(logit), kelvin);
+    let slope = |logit: f64| {
+        let near = 1e-6;
+        let (up, down) = (at(logit + near), at(logit - near));
+        [0, 1].map(|of| (up[of] - down[of]) / (2.0 * near))
     };
     for _ in 0..STEPS {
-        let value = apart(one, other);
-        let near = 1e-6;
-        let slope = |up: [f64; 2], down: [f64; 2]| [0, 1].map(|at| (up[at] - down[at]) / (2.0 * near));
-        let by_one = slope(apart(one + near, other), apart(one - near, other));
-        let by_other = slope(apart(one, other + near), apart(one, other - near));
+        let (a, b) = (at(one), at(other));
+        let value = [a[0] - b[0], a[1] - b[1]];
+        let (by_one, by_other) = (slope(one), slope(other).map(|slope| -slope));
         let determinant = by_one[0] * by_other[1] - by_one[1] * by_other[0];
         let step = [
             (value[0] * by_other[1] - value[1] * by_other[0]) / determinant,
@@ -159,38 +169,99 @@ fn equal_activities(model: &ActivityModel, kelvin: f64, from: f64, to: f64) -> O
 /// Where both liquids of a gap meet a solid, looked for from a temperature in kelvin and a composition near by: above it
 /// two liquids are in equilibrium, below it one of them and the solid.
 pub fn monotectic(system: &System, near: f64, middle: f64) -> Option<Split> {
-    let gap = |kelvin: f64| {
-        let gaps = gaps(&system.model, kelvin);
-        let held = gaps.iter().find(|gap| gap.holds(middle)).copied();
-        held.or_else(|| {
-            gaps.into_iter().max_by(|one, other| (one.to - one.from).total_cmp(&(other.to - other.from)))
-        })
-    };
     // Both liquids have the same activities: what comes out of the one comes out of the other.
-    let lead = |kelvin: f64| gap(kelvin).and_then(|gap| Some((gap, most_over(system, gap.from, kelvin)?)));
-    let comes_out = |kelvin: f64| lead(kelvin).is_some_and(|(_, (_, over))| 0.0 < over);
-    let (mut low, mut high, mut by) = (near, near, 0.25);
+    let lead = |kelvin: f64| {
+        let gap = gap_around(&system.model, kelvin, middle)?;
+        Some((gap, most_over(system, gap.from, kelvin)?))
+    };
+    let over = |kelvin: f64| lead(kelvin).map_or(f64::NAN, |(_, (_, over))| over);
+    let (low, high) = bracket(near, |kelvin| 0.0 < over(kelvin))?;
+    let kelvin = settle(over, low, high);
+    let (gap, (solid, _)) = lead(kelvin)?;
+    Some(Split { from: gap.from, to: gap.to, temperature: Temperature::from_kelvin(kelvin), solid })
+}
+
+/// That of a system which differs little from one of which it is known: the gap is followed from there, step by step. The
+/// search over all compositions has the last word.
+pub fn monotectic_beside(system: &System, known: &Split) -> Option<Split> {
+    let middle = (known.from + known.to) / 2.0;
+    followed(system, known, middle).or_else(|| monotectic(system, known.temperature.kelvin(), middle))
+}
+
+/// `None` where the gap is lost on the way, or is not the one that the whole search finds at the end.
+fn followed(system: &System, known: &Split, middle: f64) -> Option<Split> {
+    let ends = Cell::new((known.from, known.to));
+    let over = |kelvin: f64| {
+        let (from, to) = ends.get();
+        let gap = equal_activities(&system.model, kelvin, from, to).filter(Gap::is_wide);
+        let Some((gap, (_, over))) = gap.and_then(|gap| Some((gap, most_over(system, gap.from, kelvin)?)))
+        else {
+            return f64::NAN;
+        };
+        ends.set((gap.from, gap.to));
+        over
+    };
+    let near = known.temperature.kelvin();
+    if over(near).is_nan() {
+        return None;
+    }
+    let (low, high) = bracket(near, |kelvin| 0.0 < over(kelvin))?;
+    // No number where the gap closes on the way.
+    let kelvin = Some(root::between(&over, low, high)).filter(|kelvin| kelvin.is_finite())?;
+    let gap = gap_around(&system.model, kelvin, middle)?;
+    let (from, to) = ends.get();
+    let same = (gap.from - from).abs() < SAME && (gap.to - to).abs() < SAME;
+    let (solid, _) = most_over(system, gap.from, kelvin)?;
+    same.then_some(Split { from: gap.from, to: gap.to, temperature: Temperature::from_kelvin(kelvin), solid })
+}
+
+/// The gap that holds a composition, or the widest.
+fn gap_around(model: &ActivityModel, kelvin: f64, middle: f64) -> Option<Gap> {
+    let gaps = gaps(model, kelvin);
+    let held = gaps.iter().find(|gap| gap.holds(middle)).copied();
+    held.or_else(|| {
+        gaps.into_iter().max_by(|one, other| (one.to - one.from).total_cmp(&(other.to - other.from)))
+    })
+}
+
+/// Temperatures around that up to which a solid comes out, from one near by in steps that double; `None` if there is
+/// none.
+fn bracket(near: f64, comes_out: impl Fn(f64) -> bool) -> Option<(f64, f64)> {
+    let (mut low, mut high) = (near, near);
+    let mut by = 0.25;
     while !comes_out(low) {
-        low = near - by;
+        (high, low) = (low, near - by);
         by *= 2.0;
         if low <= 1.0 {
             return None;
         }
     }
-    by = 0.25;
+    if high == low {
+        high = near + 0.25;
+        by = 0.5;
+    }
     while comes_out(high) {
-        high = near + by;
+        (low, high) = (high, near + by);
         by *= 2.0;
         if 2.0 * near < high {
             return None;
         }
     }
+    Some((low, high))
+}
+
+/// The temperature up to which a solid comes out. At the upper one there may be no gap any more, and nothing to
+/// interpolate.
+fn settle(over: impl Fn(f64) -> f64, mut low: f64, mut high: f64) -> f64 {
+    let found = root::between(&over, low, high);
+    if found.is_finite() {
+        return found;
+    }
     for _ in 0..HALVINGS {
         let middle = (low + high) / 2.0;
-        if comes_out(middle) { low = middle } else { high = middle }
+        if 0.0 < over(middle) { low = middle } else { high = middle }
     }
-    let (gap, (solid, _)) = lead(low)?;
-    Some(Split { from: gap.from, to: gap.to, temperature: Temperature::from_kelvin(low), solid })
+    low
 }
 
 /// The solid that a liquid is most supersaturated with, or least below, J/mol.

@@ -93,7 +93,7 @@ fn drift(drift: &Drift) -> Value {
         "slope_ci95_v_per_week": interval.map(|(low, high)| [low, high]),
         "at_building_v": line.map(|line| line.intercept),
         "fall_pct": drift.loss().map(|loss| loss * 100.0),
-        "exponential_settling": drift.decay.as_ref().map(decay),
+        "exponential_settling": drift.decay().map(decay),
     })
 }
 

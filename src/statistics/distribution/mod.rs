@@ -2,8 +2,8 @@
 //! electrolytes differ.
 //!
 //! For each: the probability up to a value (`_cdf`), the probability above it (`_upper`, exact in the tail,
-//! not one minus the other), and the value below which a share lies (`_quantile`). Degrees of freedom need
-//! not be whole.
+//! not one minus the other), and the value below which a share lies (`_quantile`). Those of several groups are
+//! types with the same three, which remember what they found out. Degrees of freedom need not be whole.
 
 mod common;
 mod dunnett;
@@ -16,7 +16,7 @@ pub use common::{
     chi_squared_cdf, chi_squared_quantile, chi_squared_upper, f_cdf, f_quantile, f_upper, normal_cdf,
     normal_density, normal_quantile, normal_upper, student_t_cdf, student_t_quantile, student_t_upper,
 };
-pub use dunnett::{Sides, dunnett_cdf, dunnett_quantile, dunnett_upper};
+pub use dunnett::{Dunnett, Sides};
 pub use noncentral_f::{noncentral_f_cdf, noncentral_f_upper};
 pub use noncentral_t::{noncentral_t_cdf, noncentral_t_quantile, noncentral_t_upper};
-pub use studentized_range::{studentized_range_cdf, studentized_range_quantile, studentized_range_upper};
+pub use studentized_range::StudentizedRange;

@@ -1,7 +1,7 @@
 //! Noncentral t: the power of t tests, one-sided tolerance factors, the interval of an effect size.
 
 use super::common::{normal_cdf, student_t_quantile};
-use super::scale::mean_over_scale;
+use super::scale::{Course, mean_over_scale};
 use crate::statistics::root;
 
 /// Probability of at most `t` under noncentral t with `df` degrees of freedom and noncentrality `delta`.
@@ -10,9 +10,8 @@ use crate::statistics::root;
 /// Continuous Univariate Distributions 2, 2nd ed. 1995, chapter 31). Relative error about 1e-12, in the tails
 /// too.
 pub fn noncentral_t_cdf(t: f64, df: f64, delta: f64) -> f64 {
-    // The mean falls off with s where t is negative.
-    let tail = if t < 0.0 { t * t } else { 0.0 };
-    mean_over_scale(df, tail, delta * delta, |s| normal_cdf(t * s - delta))
+    let course = if t < 0.0 { Course::Falls { tail: t * t } } else { Course::Rises };
+    mean_over_scale(df, course, delta * delta, |s| normal_cdf(t * s - delta))
 }
 
 /// Probability of more than `t`.

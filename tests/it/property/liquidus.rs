@@ -235,6 +235,28 @@ fn a_liquid_comes_apart_above_twice_r_t() {
     assert_abs_diff_eq!(at(split.from), at(split.to), epsilon = 0.5);
 }
 
+/// Each draw of a liquid that comes apart is searched from the one in the middle; its level must be that of a diagram of
+/// its own. Of data that are shifted as a whole the band's middle is the diagram's level, and moves by as much.
+#[test]
+fn the_level_of_two_liquids_has_a_band_around_it() {
+    for (a, melting) in [(9000.0, 353.37), (7000.0, 353.37), (9000.0, 300.0)] {
+        let pair = PairModel { first: 0, second: 1, form: ModelForm::TwoSuffix, parameters: vec![a] };
+        let mut system = binary((melting, 19010.0), (342.08, 18570.0), ActivityModel::of(2, &[pair]));
+        for solid in &mut system.solids {
+            solid.fusion.melting_u_k = Some(1.5);
+        }
+        let alone = diagram(&system, 50);
+        let [split] = alone.splits[..] else { panic!("{} ranges", alone.splits.len()) };
+        let found = bands(&system, &ModelSpread::default(), (4000, 3), 50, 0.95, None);
+        let x = ((split.from + split.to) / 2.0 * 50.0).round() / 50.0;
+        let level = found.curve.iter().find(|(at, _)| (at - x).abs() < 1e-9).expect("it is told of").1;
+        assert_abs_diff_eq!(level.middle, split.temperature.kelvin(), epsilon = 0.5);
+        // The leading solid's melting point alone sets the level, at a slope of a little less than 1.
+        let width = level.high - level.low;
+        assert!(0.8 * 2.0 * 1.96 * 1.5 < width && width < 1.2 * 2.0 * 1.96 * 1.5, "{a} {melting}: {width}");
+    }
+}
+
 /// The band of one uncertain melting point is that of its normal distribution: at the pure end 1.96 standard
 /// uncertainties to each side, to within the error of 20 000 draws.
 #[test]

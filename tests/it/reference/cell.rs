@@ -273,7 +273,7 @@ fn a_cell_that_settles() {
     let readings: Vec<Reading> = rows.enumerate().map(reading).collect();
     let settling = Settling { until: SignedDuration::from_hours(72) };
     let drift = drift(&readings, &vec![None; readings.len()], built, None, settling);
-    let fit = drift.decay.unwrap();
+    let fit = drift.decay().unwrap();
     assert!(fit.is_identifiable());
     let expected = include_str!("../../fixtures/statistics/fits/parameters-expected.csv");
     for (at, (name, weeks)) in [("v_inf", 1.0), ("a", 1.0), ("tau", 7.0)].into_iter().enumerate() {

@@ -3,10 +3,9 @@
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use meltbook::statistics::distribution::{
-    Sides, chi_squared_quantile, dunnett_cdf, dunnett_quantile, dunnett_upper, f_quantile, noncentral_f_cdf,
-    noncentral_f_upper, noncentral_t_cdf, noncentral_t_quantile, noncentral_t_upper, normal_quantile,
-    student_t_quantile, student_t_upper, studentized_range_cdf, studentized_range_quantile,
-    studentized_range_upper,
+    Dunnett, Sides, StudentizedRange, chi_squared_quantile, f_quantile, noncentral_f_cdf, noncentral_f_upper,
+    noncentral_t_cdf, noncentral_t_quantile, noncentral_t_upper, normal_quantile, student_t_quantile,
+    student_t_upper,
 };
 use meltbook::statistics::tolerance::{howe_factor, one_sided_factor, two_sided_factor};
 
@@ -35,15 +34,15 @@ fn probabilities_and_quantiles() {
                 relative(noncentral_f_upper(x, a, b, lambda), 1.0 - expected, 1e-11);
             }
             ("studentized_range", "cdf") => {
-                assert_abs_diff_eq!(studentized_range_cdf(x, a as usize, b), expected, epsilon = 1e-11);
+                assert_abs_diff_eq!(StudentizedRange::of(a as usize).cdf(x, b), expected, epsilon = 1e-11);
                 assert_abs_diff_eq!(
-                    studentized_range_upper(x, a as usize, b),
+                    StudentizedRange::of(a as usize).upper(x, b),
                     1.0 - expected,
                     epsilon = 1e-11
                 );
             }
             ("studentized_range", "ppf") => {
-                relative(studentized_range_quantile(x, a as usize, b), expected, 1e-9)
+                relative(StudentizedRange::of(a as usize).quantile(x, b), expected, 1e-9)
             }
             other => panic!("{other:?}"),
         }
@@ -57,11 +56,11 @@ fn far_tails() {
         let (x, b) = (row.number("argument"), row.number("par2"));
         let lambdas = || row.text("par1").split(' ').map(|one| one.parse().unwrap()).collect::<Vec<f64>>();
         let found = match (row.text("distribution"), row.text("function")) {
-            ("studentized_range", _) => studentized_range_upper(x, row.count("par1"), b),
+            ("studentized_range", _) => StudentizedRange::of(row.count("par1")).upper(x, b),
             ("noncentral_t", "upper") => noncentral_t_upper(x, row.number("par1"), b),
             ("noncentral_t", _) => noncentral_t_cdf(x, row.number("par1"), b),
-            ("dunnett_two", _) => dunnett_upper(x, &lambdas(), b, Sides::Two),
-            ("dunnett_one", _) => dunnett_upper(x, &lambdas(), b, Sides::One),
+            ("dunnett_two", _) => Dunnett::of(&lambdas(), Sides::Two).upper(x, b),
+            ("dunnett_one", _) => Dunnett::of(&lambdas(), Sides::One).upper(x, b),
             other => panic!("{other:?}"),
         };
         relative(found, row.number("value"), 1e-10);
@@ -72,23 +71,25 @@ fn far_tails() {
 /// quantile is where its probability is reached.
 #[test]
 fn special_cases_agree() {
+    // What it remembers of one number of degrees of freedom must serve the others.
+    let range = StudentizedRange::of(5);
     for df in [2.0, 3.0, 8.4, 30.0, 500.0] {
         for t in [0.3, 1.0, 2.5, 7.0] {
             let two_sided = 2.0 * student_t_upper(t, df);
-            relative(studentized_range_upper(t * 2f64.sqrt(), 2, df), two_sided, 1e-11);
-            relative(dunnett_upper(t, &[0.6], df, Sides::Two), two_sided, 1e-11);
-            relative(dunnett_upper(t, &[0.6], df, Sides::One), two_sided / 2.0, 1e-11);
+            relative(StudentizedRange::of(2).upper(t * 2f64.sqrt(), df), two_sided, 1e-11);
+            relative(Dunnett::of(&[0.6], Sides::Two).upper(t, df), two_sided, 1e-11);
+            relative(Dunnett::of(&[0.6], Sides::One).upper(t, df), two_sided / 2.0, 1e-11);
             relative(noncentral_t_upper(t, df, 0.0), two_sided / 2.0, 1e-11);
             let f = noncentral_f_upper(t * t, 1.0, df, 1.7f64.powi(2));
             let by_t = noncentral_t_upper(t, df, 1.7) + noncentral_t_cdf(-t, df, 1.7);
             relative(f, by_t, 1e-11);
         }
         for p in [0.01, 0.5, 0.95, 0.999_999] {
-            let q = studentized_range_quantile(p, 5, df);
-            relative(studentized_range_upper(q, 5, df), 1.0 - p, 1e-10);
+            let q = range.quantile(p, df);
+            relative(StudentizedRange::of(5).upper(q, df), 1.0 - p, 1e-10);
             for (sides, lambdas) in [(Sides::Two, [0.7, 0.5]), (Sides::One, [0.3, 0.9])] {
-                let t = dunnett_quantile(p, &lambdas, df, sides);
-                relative(dunnett_cdf(t, &lambdas, df, sides), p, 1e-10);
+                let t = Dunnett::of(&lambdas, sides).quantile(p, df);
+                relative(Dunnett::of(&lambdas, sides).cdf(t, df), p, 1e-10);
             }
         }
     }
@@ -99,10 +100,10 @@ fn what_is_undefined_is_no_number() {
     assert!(noncentral_t_cdf(1.0, -1.0, 0.0).is_nan());
     assert!(noncentral_t_quantile(1.0, 5.0, 0.0).is_nan());
     assert!(noncentral_f_cdf(1.0, 2.0, 3.0, -1.0).is_nan());
-    assert!(studentized_range_cdf(1.0, 1, 5.0).is_nan());
-    assert!(studentized_range_quantile(0.95, 3, 0.0).is_nan());
+    assert!(StudentizedRange::of(1).cdf(1.0, 5.0).is_nan());
+    assert!(StudentizedRange::of(3).quantile(0.95, 0.0).is_nan());
     assert!(student_t_quantile(1.5, 3.0).is_nan());
-    assert!(dunnett_upper(2.0, &[], 3.0, Sides::Two).is_nan());
+    assert!(Dunnett::of(&[], Sides::Two).upper(2.0, 3.0).is_nan());
     assert!(two_sided_factor(1, 0.95, 0.95).is_nan());
     assert!(one_sided_factor(5, 1.0, 0.95).is_nan());
 }

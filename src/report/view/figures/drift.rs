@@ -65,7 +65,7 @@ fn settling(drifts: &[(&Figures, &Drift)]) -> Vec<Block> {
         column("").key("verdict"),
     ])
     .caption("Exponential settling, a + b exp(−t/tau), through all that is not left out");
-    let fitted = drifts.iter().filter_map(|(figures, drift)| Some((figures, drift.decay.as_ref()?, drift)));
+    let fitted = drifts.iter().filter_map(|(figures, drift)| Some((figures, drift.decay()?, drift)));
     for (figures, fit, drift) in fitted.filter(|(.., drift)| FOR_SETTLING <= drift.all().len()) {
         table.push(settling_row(cell_of(figures), fit, drift.all().len()));
     }

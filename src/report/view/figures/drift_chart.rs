@@ -42,7 +42,7 @@ pub(super) fn chart(cell: &str, drift: &Drift) -> Chart {
         let ends = [begin, last].map(|weeks| (weeks * DAYS, line.intercept + line.slope * weeks));
         chart = chart.with(Mark::line(ends.to_vec(), Stroke::Strong, "line"));
     }
-    if let Some(fit) = drift.decay.as_ref().filter(|fit| fit.is_identifiable()) {
+    if let Some(fit) = drift.decay().filter(|fit| fit.is_identifiable()) {
         let curve = steps(first).map(|weeks| (weeks * DAYS, fit.at(weeks)));
         chart = chart.with(Mark::line(curve.collect(), Stroke::Dashed, "settling"));
     }
