@@ -50,6 +50,7 @@ mod share;
 mod shelf;
 mod size;
 mod source;
+mod stores;
 mod study_build;
 mod study_observed;
 mod study_power;
@@ -84,8 +85,8 @@ pub(super) use log_scan::{LogScan, log_scan};
 pub(super) use log_source::{LogOptions, LogSource, log_source};
 pub(super) use lot::Lots;
 pub(super) use mixture::{
-    DesignRequest, ResultArgs, ResultRequest, RunArgs, SpaceArgs, design_request, listed_candidates, noted,
-    result_request, run_plans, run_recipes, write_recipes,
+    DesignRequest, ResultArgs, ResultRequest, RunArgs, RunRecipe, SpaceArgs, design_request,
+    listed_candidates, noted, result_request, run_plans, run_recipes, write_recipes,
 };
 pub(super) use need::{Need, NeedArgs};
 pub(super) use number::whole_number;
@@ -107,6 +108,7 @@ pub(super) use seed::drawn_seed;
 pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::{read_text, write_new};
+pub(super) use stores::Stores;
 pub(super) use study_build::{Building, all_batches, batches_of, study_building};
 pub(super) use study_observed::study_observed;
 pub(super) use study_power::{in_unit, study_power};
