@@ -8,7 +8,7 @@ use super::runs::DesignRequest;
 use super::space::Named;
 use crate::cli::outcome::Failure;
 use crate::cli::request::plan_request::plan_out_of;
-use crate::cli::request::write_new;
+use crate::cli::request::{made_folder, write_new};
 use crate::component::{Component, RatioBasis, Role};
 use crate::compose::mixture::{Process, Run};
 use crate::input::{Fault, Faults, Place};
@@ -106,11 +106,7 @@ pub(in crate::cli) fn write_recipes(folder: &str, recipes: &[RunRecipe]) -> Resu
         faults.push(fault.with_hint("Name another folder; nothing was written."));
     }
     faults.or(())?;
-    std::fs::create_dir_all(folder).map_err(|error| {
-        let message = format!("{} can't be made: {error}", folder.display());
-        let fault = Fault::new("not_writable", message, Place::named("--recipes"));
-        Failure::Storage(fault.with_hint("Choose a folder that may be written to.").into())
-    })?;
+    made_folder("--recipes", &folder.display().to_string())?;
     for (path, recipe) in paths.iter().zip(recipes) {
         write_new(path, &recipe.text)?;
     }
