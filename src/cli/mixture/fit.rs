@@ -99,6 +99,7 @@ fn next(request: &ResultRequest, region: &Region) -> Option<Vec<crate::compose::
     let points = candidates(region);
     let (observed, _) = settled(&request.model, &request.results.observed, request.results.alike);
     let search = (STARTS, request.seed);
-    let mut steps = Steps::new(STARTS, "searching");
-    next_runs(&request.model, &observed, &points, request.next, search, || steps.next()).ok()
+    let (mut steps, place) = Steps::of_search(STARTS, request.next.max(1), "searching");
+    let seen = |start: usize, looked: usize| steps.reach(place(start, looked));
+    next_runs(&request.model, &observed, &points, request.next, search, seen).ok()
 }
