@@ -86,7 +86,7 @@ pub(super) use log_scan::{LogScan, log_scan};
 pub(super) use log_source::{LogOptions, LogSource, log_source};
 pub(super) use lot::Lots;
 pub(super) use mixture::{
-    DesignRequest, ResultArgs, ResultRequest, RunArgs, RunRecipe, SpaceArgs, design_request,
+    DesignRequest, PlotsOf, ResultArgs, ResultRequest, RunArgs, RunRecipe, SpaceArgs, design_request,
     listed_candidates, noted, result_request, run_plans, run_recipes, write_recipes,
 };
 pub(super) use need::{Need, NeedArgs};
