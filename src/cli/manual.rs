@@ -8,9 +8,9 @@ use clap_mangen::Man;
 use serde_json::json;
 
 use super::args::Arguments;
+use super::completion::with_values;
 use super::outcome::{Failure, Outcome};
-use super::request::{failure, write_new};
-use crate::book::BookError;
+use super::request::{made_folder, write_new};
 use crate::input::{Fault, Place};
 use crate::report::document::{Document, bullets, code, paragraph, text};
 
@@ -28,7 +28,8 @@ pub(super) struct ManualArgs {
 
 /// Print what lets a shell complete commands and flags
 ///
-/// For bash, zsh, fish, elvish or powershell. Write it into the folder from which your shell reads completions.
+/// For bash, zsh, fish, elvish or powershell; the words of a value are offered where it has some, files where one is asked
+/// for. Write it into the folder from which your shell reads completions.
 #[derive(Debug, Args)]
 #[command(after_help = "\
 Examples:
@@ -45,8 +46,7 @@ pub(super) fn manual(args: &ManualArgs) -> Result<Outcome, Failure> {
     command.build();
     let mut pages = Vec::new();
     collect(&command, command.get_name(), &mut pages)?;
-    std::fs::create_dir_all(&args.folder)
-        .map_err(|error| failure(&BookError::Io { path: Path::new(&args.folder).to_owned(), error }))?;
+    made_folder("DIR", &args.folder)?;
     let path = |name: &str| Path::new(&args.folder).join(name).display().to_string();
     if let Some((name, _)) = pages.iter().find(|(name, _)| Path::new(&path(name)).exists()) {
         let place = Place::named(path(name));
@@ -66,7 +66,7 @@ pub(super) fn manual(args: &ManualArgs) -> Result<Outcome, Failure> {
 
 pub(super) fn completions(args: &CompletionsArgs) -> Outcome {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut Arguments::command(), "meltbook", &mut script);
+    clap_complete::generate(args.shell, &mut with_values(Arguments::command()), "meltbook", &mut script);
     let script = String::from_utf8_lossy(&script).into_owned();
     let answer = json!({ "shell": args.shell.to_string(), "script": script });
     let document = Document::new(format!("Completions for {}", args.shell)).with(paragraph(script.as_str()));

@@ -9,6 +9,7 @@ mod candidates;
 mod cautions;
 mod cell;
 mod compare;
+mod completion;
 mod component;
 mod curve;
 mod demo;

@@ -13,6 +13,8 @@ use crate::recipe::is_shorthand;
 use crate::report::terminal::Style;
 use crate::report::{Format, csv, envelope, fault, html, markdown, terminal};
 
+/// Flags whose value is a list with commas.
+const LISTS: [&str; 1] = ["--part"];
 /// Columns where the output is no screen.
 const PAGE_COLUMNS: usize = 100;
 
@@ -70,7 +72,7 @@ pub(super) fn failure(format: Format, failure: &Failure) -> ExitCode {
 pub(super) fn usage(given: &[String], error: &clap::Error) -> ExitCode {
     let json = given.windows(2).any(|pair| pair[0] == "--format" && pair[1] == "json")
         || given.iter().any(|word| word == "--format=json");
-    if let Some(fault) = unquoted(given, error) {
+    if let Some(fault) = without_commas(given, error).or_else(|| unquoted(given, error)) {
         let format = if json { Format::Json } else { Format::Terminal };
         return failure(format, &Failure::from(fault));
     }
@@ -81,12 +83,42 @@ pub(super) fn usage(given: &[String], error: &clap::Error) -> ExitCode {
     ExitCode::from(2)
 }
 
+/// What stands by itself because a list was written with spaces.
+fn without_commas(given: &[String], error: &clap::Error) -> Option<Fault> {
+    let stray = stray(error)?;
+    let at = given.iter().position(|word| word == stray)?;
+    let flag = given[..at].iter().rposition(|word| word.starts_with("--"))?;
+    let listed = LISTS.contains(&given[flag].as_str());
+    let words: Vec<&str> =
+        given[flag + 1..].iter().map(String::as_str).take_while(|word| !word.starts_with("--")).collect();
+    // A file may stand behind a list.
+    let words: Vec<&str> = words.into_iter().filter(|word| !word.contains(['.', '/', '\\'])).collect();
+    if !listed || words.len() < 2 {
+        return None;
+    }
+    let message = format!("{stray:?} stands by itself behind {} {}", given[flag], words[0]);
+    let hint = format!("A list is one argument with commas: write {} {}.", given[flag], words.join(","));
+    Some(Fault::new("no_commas", message, place_of(given, at)).with_hint(hint))
+}
+
+/// The word that the parser has no place for.
+fn stray(error: &clap::Error) -> Option<&String> {
+    match error.get(ContextKind::InvalidArg) {
+        Some(ContextValue::String(stray)) if error.kind() == ErrorKind::UnknownArgument => Some(stray),
+        _ => None,
+    }
+}
+
+/// A word of the command line in it.
+fn place_of(given: &[String], at: usize) -> Place {
+    let line = given.iter().skip(1).map(String::as_str).collect::<Vec<_>>().join(" ");
+    let start = given.iter().take(at).skip(1).map(|word| word.len() + 1).sum::<usize>();
+    Place::in_text("meltbook", line, start..start + given[at].len())
+}
+
 /// What stands by itself because a recipe, or a value with its unit, was not put in quotes.
 fn unquoted(given: &[String], error: &clap::Error) -> Option<Fault> {
-    let stray = match error.get(ContextKind::InvalidArg) {
-        Some(ContextValue::String(stray)) if error.kind() == ErrorKind::UnknownArgument => stray,
-        _ => return None,
-    };
+    let stray = stray(error)?;
     let at = given.iter().position(|word| word == stray)?;
     let before = given.get(at.checked_sub(1)?)?;
     let number = before.ends_with(|c: char| c.is_ascii_digit()) && before.parse::<f64>().is_ok();
@@ -101,11 +133,8 @@ fn unquoted(given: &[String], error: &clap::Error) -> Option<Fault> {
     } else {
         return None;
     };
-    let line = given.iter().skip(1).map(String::as_str).collect::<Vec<_>>().join(" ");
-    let start = given.iter().take(at).skip(1).map(|word| word.len() + 1).sum::<usize>();
-    let place = Place::in_text("meltbook", line, start..start + stray.len());
     let message = format!("{stray:?} stands by itself behind {before:?}");
-    Some(Fault::new("unquoted", message, place).with_hint(hint))
+    Some(Fault::new("unquoted", message, place_of(given, at)).with_hint(hint))
 }
 
 /// The parser's message as a fault: its first paragraph, and what it suggests.

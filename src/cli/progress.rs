@@ -56,10 +56,26 @@ impl Steps {
 
     /// One more is done.
     pub(super) fn next(&mut self) {
+        self.reach(self.bar.position() as usize + 1);
+    }
+
+    /// So many are done.
+    pub(super) fn reach(&mut self, done: usize) {
         if self.bar.is_hidden() && PATIENCE <= self.began.elapsed() {
             self.bar.set_draw_target(screen());
         }
-        self.bar.inc(1);
+        self.bar.set_position(done as u64);
+    }
+
+    /// A search from several starts, of which each looks at the runs of a design again and again: the first time tells how
+    /// far it is, and what follows holds the place before the next start.
+    pub(super) fn of_search(
+        starts: usize,
+        runs: usize,
+        what: &str,
+    ) -> (Self, impl Fn(usize, usize) -> usize) {
+        let place = move |start: usize, looked: usize| start * runs + looked.min(runs.saturating_sub(1));
+        (Self::new(starts * runs, what), place)
     }
 }
 

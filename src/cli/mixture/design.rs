@@ -6,11 +6,11 @@ use crate::book::bottles;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
-    self, DesignRequest, Need, RunArgs, failure, noted, open_book, run_plans, run_recipes, write_recipes,
+    self, DesignRequest, Need, RunArgs, RunRecipe, Stores, failure, noted, open_book, run_plans, run_recipes,
+    write_recipes,
 };
 use crate::compose::mixture::{Point, PointKind, arrange, run_quality, settings};
 use crate::input::Warning;
-use crate::plan::Plan;
 use crate::report::answer::mixture_design_answer;
 use crate::report::document::{Block, Table, column, facts, paragraph};
 use crate::report::view::{ChosenView, DesignView, mixture_design_document};
@@ -67,8 +67,7 @@ pub(super) fn designed(
     let mut answer = mixture_design_answer(&view);
     let wanted = args.recipes.is_some() || request.mass.is_some();
     let recipes = if wanted { run_recipes(request, &view.words, &runs)? } else { Vec::new() };
-    let plans = run_plans(request, &recipes)?;
-    let need = if plans.is_empty() { None } else { Some(need(common, request, &plans)?) };
+    let need = request.mass.as_ref().map(|_| need(common, request, &recipes)).transpose()?;
     if let Some((_, value)) = &need {
         answer["need"] = value.clone();
     }
@@ -107,27 +106,25 @@ fn by_hand(noted: &[String]) -> Option<Warning> {
     })
 }
 
-/// What all runs need: against the bottles, if there is a book.
+/// What all runs need, out of the bottles if there is a book.
 fn need(
     common: &Common,
     request: &DesignRequest,
-    plans: &[Plan],
+    recipes: &[RunRecipe],
 ) -> Result<(Vec<Block>, serde_json::Value), Failure> {
+    let has_book = request::book_folder(common).is_some();
+    let rows =
+        if has_book { bottles(&open_book(common)?).map_err(|error| failure(&error))? } else { Vec::new() };
+    let stores = Stores::of(&rows, request::today()?);
+    let plans = run_plans(request, recipes, &stores.supplies())?;
+    let need = Need::of_plans(&plans, None, &rows, &stores);
     let each = request.mass.as_ref().map_or(String::new(), |mass| mass.text.clone());
-    let counted = format!(
-        "{} batches of {each} each, out of pure and dry components: a real bottle needs more.",
-        plans.len()
-    );
-    if request::book_folder(common).is_some() {
-        let book = open_book(common)?;
-        let rows = bottles(&book).map_err(|error| failure(&error))?;
-        let need = Need::of_plans(plans, None, &rows, request::today()?);
+    let counted = format!("{} batches of {each} each.", plans.len());
+    if has_book {
         let short = if need.is_short() { " Not all of it is in the house." } else { "" };
-        let shelf = "A bottle past its date or given to waste does not count as there.";
-        let blocks = vec![need.table().into(), paragraph(format!("{counted} {shelf}{short}"))];
-        return Ok((blocks, need.answer()));
+        let words = format!("{counted} {}{short}", need.basis());
+        return Ok((vec![need.table().into(), paragraph(words)], need.answer()));
     }
-    let need = Need::of_plans(plans, None, &[], request::today()?);
     let mut table = Table::new([
         column("Component").key("component"),
         column("Needed").unit("g").key("needed_g").decimal(),
@@ -137,9 +134,9 @@ fn need(
         .needed()
         .map(|(component, grams)| json!({ "component": component, "needed_g": grams }))
         .collect();
-    let blocks = vec![
-        table.into(),
-        paragraph(format!("{counted} There is no book here, so no bottles are compared.")),
-    ];
-    Ok((blocks, json!({ "lines": lines })))
+    let words = format!(
+        "{counted} There is no book here, so no bottles are compared, and all is counted as pure and dry: a real bottle \
+         needs more."
+    );
+    Ok((vec![table.into(), paragraph(words)], json!({ "lines": lines })))
 }

@@ -5,10 +5,12 @@ use clap::Args;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::progress::Steps;
-use crate::cli::request::{ResultArgs, ResultRequest, result_request};
-use crate::compose::mixture::{Bound, Region, Study, candidates, next_runs, optimum, settled, trace};
+use crate::cli::request::{PlotsOf, ResultArgs, ResultRequest, result_request};
+use crate::compose::mixture::{
+    Bound, Region, Study, by_composition, candidates, next_runs, optimum, plots, settled, trace,
+};
 use crate::report::answer::mixture_fit_answer;
-use crate::report::view::{MixtureFitView, mixture_fit_document};
+use crate::report::view::{MixtureFitView, WholePlots, mixture_fit_document};
 
 /// Random starts of the search for further runs.
 const STARTS: usize = 10;
@@ -50,6 +52,7 @@ pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
         observed: &results.observed,
         labels: &results.labels,
         alike: results.alike,
+        plots: whole_plots(&request),
         model: &request.model,
         model_is_stated: request.model_is_stated,
         crossing: request.crossing,
@@ -70,6 +73,23 @@ pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
     outcome.no = view.study.is_err();
     outcome.warnings = view.warnings;
     Ok(outcome)
+}
+
+/// Results that share a batch, or may: by a column, or where nobody said by their compositions.
+fn whole_plots(request: &ResultRequest) -> Option<WholePlots<'_>> {
+    let results = &request.results;
+    let found = |of: &[usize]| plots(&request.model, &results.observed, of, results.alike);
+    match &results.plots {
+        PlotsOf::Single => None,
+        PlotsOf::Column(column, of) => {
+            found(of).map(|plots| WholePlots { column: Some(column.as_str()), plots })
+        }
+        PlotsOf::Unsaid => {
+            let of = by_composition(&results.observed, results.alike);
+            let found = found(&of).filter(|own| 1 < own.split && !request.model.variables().is_empty());
+            found.map(|plots| WholePlots { column: None, plots })
+        }
+    }
 }
 
 /// Where traces start: the middle of the region and of the process variables.
@@ -99,6 +119,7 @@ fn next(request: &ResultRequest, region: &Region) -> Option<Vec<crate::compose::
     let points = candidates(region);
     let (observed, _) = settled(&request.model, &request.results.observed, request.results.alike);
     let search = (STARTS, request.seed);
-    let mut steps = Steps::new(STARTS, "searching");
-    next_runs(&request.model, &observed, &points, request.next, search, || steps.next()).ok()
+    let (mut steps, place) = Steps::of_search(STARTS, request.next.max(1), "searching");
+    let seen = |start: usize, looked: usize| steps.reach(place(start, looked));
+    next_runs(&request.model, &observed, &points, request.next, search, seen).ok()
 }

@@ -190,9 +190,11 @@ pub(super) fn optimal(common: &Common, args: &OptimalArgs) -> Result<Outcome, Fa
         .map(|point| request.model.row(&point.fractions, point.setting.as_deref().unwrap_or_default()))
         .collect();
     let (count, starts) = (usize::from(args.count), usize::from(args.starts));
-    let mut steps = Steps::new(starts, "searching");
+    let (mut steps, place) = Steps::of_search(starts, count, "searching");
     let order = by_name(&request, &crossed);
-    let chosen = d_optimal(&rows, &[], count, &order, (starts, request.arrangement.seed), || steps.next());
+    let search = (starts, request.arrangement.seed);
+    let chosen =
+        d_optimal(&rows, &[], count, &order, search, |start, looked| steps.reach(place(start, looked)));
     drop(steps);
     let chosen = chosen.map_err(|error| not_chosen(&request, &error))?;
     let points = chosen.places.iter().map(|at| crossed[*at].clone()).collect();

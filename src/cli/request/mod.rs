@@ -32,6 +32,7 @@ mod need;
 mod number;
 mod observations;
 mod observed;
+mod out_folder;
 mod paper;
 mod per_cell;
 mod permit;
@@ -50,6 +51,7 @@ mod share;
 mod shelf;
 mod size;
 mod source;
+mod stores;
 mod study_build;
 mod study_observed;
 mod study_power;
@@ -84,13 +86,14 @@ pub(super) use log_scan::{LogScan, log_scan};
 pub(super) use log_source::{LogOptions, LogSource, log_source};
 pub(super) use lot::Lots;
 pub(super) use mixture::{
-    DesignRequest, ResultArgs, ResultRequest, RunArgs, SpaceArgs, design_request, listed_candidates, noted,
-    result_request, run_plans, run_recipes, write_recipes,
+    DesignRequest, PlotsOf, ResultArgs, ResultRequest, RunArgs, RunRecipe, SpaceArgs, design_request,
+    listed_candidates, noted, result_request, run_plans, run_recipes, write_recipes,
 };
 pub(super) use need::{Need, NeedArgs};
 pub(super) use number::whole_number;
 pub(super) use observations::{ObservationArgs, observed};
 pub(super) use observed::{Observed, ObservedGroup};
+pub(super) use out_folder::made_folder;
 pub(super) use paper::Paper;
 pub(super) use permit::PermitArgs;
 pub(super) use phase::{LiquidusOptions, LiquidusRequest, liquidus_request};
@@ -107,6 +110,7 @@ pub(super) use seed::drawn_seed;
 pub(super) use settings::template as settings_template;
 pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reason, today};
 pub(super) use source::{read_text, write_new};
+pub(super) use stores::Stores;
 pub(super) use study_build::{Building, all_batches, batches_of, study_building};
 pub(super) use study_observed::study_observed;
 pub(super) use study_power::{in_unit, study_power};

@@ -1,23 +1,24 @@
 //! What batches of some recipes need, against what stands on the shelf, and what it costs.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
 use clap::Args;
 use jiff::civil::Date;
 use serde_json::{Value, json};
 
-use super::plan_request::plan_as_asked;
+use super::plan_request::plan_out_of;
 use super::recipe_source::recipe;
 use super::shelf::quantity;
+use super::stores::Stores;
 use crate::cli::args::Common;
 use crate::cli::outcome::Failure;
-use crate::component::ComponentTable;
+use crate::component::{Component, ComponentTable};
 use crate::input::{Fault, Faults, Place};
 use crate::plan::Plan;
 use crate::quantity::Mass;
 use crate::record::bottle::Bottle;
 use crate::report::document::{Document, Table, column, paragraph};
-use crate::report::view::Shelf;
 
 /// The arguments of `bottle need`.
 #[derive(Debug, Args)]
@@ -45,6 +46,9 @@ struct NeedLine {
     needed_g: f64,
     there_g: f64,
     short_g: f64,
+    /// The bottles, in the order in which they would be used.
+    bottles: Vec<String>,
+    taken_as: String,
     cost: Option<(f64, String)>,
 }
 
@@ -66,10 +70,12 @@ impl Need {
         let mut faults = Faults::none();
         let mass = faults.collect(quantity::<Mass>("--mass", &args.mass));
         let mut plans: Vec<Plan> = Vec::new();
+        let stores = Stores::of(bottles, today);
+        let supplies = stores.supplies();
         for text in &args.recipes {
             match recipe(common, table, text) {
                 Ok(recipe) => plans.extend(mass.clone().and_then(|mass| {
-                    let plan = plan_as_asked(&recipe, mass, table).map_err(|error| {
+                    let plan = plan_out_of(&recipe, mass, supplies.clone(), table).map_err(|error| {
                         let place = Place::in_text("RECIPE", text.as_str(), 0..text.len());
                         Fault::new(error.code(), error.to_string(), place).with_hint(error.hint())
                     });
@@ -79,19 +85,18 @@ impl Need {
                 Err(storage) => return Err(storage),
             }
         }
-        Ok(faults.or(Self::of_plans(&plans, args.cells, bottles, today))?)
+        Ok(faults.or(Self::of_plans(&plans, args.cells, bottles, &stores))?)
     }
 
-    /// What plans need, added up.
+    /// What plans out of the supplies of these stores need, added up.
     pub(in crate::cli) fn of_plans(
         plans: &[Plan],
         cells: Option<u32>,
         bottles: &[Bottle],
-        today: Date,
+        stores: &Stores<'_>,
     ) -> Self {
-        let usable: Vec<&Bottle> = bottles.iter().filter(|row| Shelf::of(row, today).is_usable()).collect();
         let batches = plans.iter().map(|plan| BatchCost::of(plan, bottles)).collect();
-        Self { lines: lines(plans, &usable, bottles), batches, cells }
+        Self { lines: lines(plans, stores, bottles), batches, cells }
     }
 
     /// Grams of each component.
@@ -111,6 +116,8 @@ impl Need {
                 "needed_g": line.needed_g,
                 "there_g": line.there_g,
                 "short_g": line.short_g,
+                "bottles": line.bottles,
+                "taken_as": line.taken_as,
                 "cost": line.cost.as_ref().map(|(amount, _)| amount),
                 "currency": line.cost.as_ref().map(|(_, currency)| currency),
             })
@@ -138,10 +145,25 @@ impl Need {
                 });
             costs.push([batch.recipe.clone(), money(&batch.cost), per_cell, batch.unpriced.join(", ")]);
         }
-        Document::new("What these batches need").with(self.table()).with(costs).with(paragraph(
-            "Prices follow from the bottles in the book, by mass; a bottle past its date or given to waste does not \
-             count as there. Components are counted pure: a real bottle needs a little more.",
-        ))
+        Document::new("What these batches need")
+            .with(self.table())
+            .with(costs)
+            .with(paragraph(format!("Prices follow from the bottles in the book, by mass. {}", self.basis())))
+    }
+
+    /// What the grams are, in words.
+    pub(in crate::cli) fn basis(&self) -> String {
+        let in_turn = match self.lines.iter().any(|line| 1 < line.bottles.len()) {
+            true => {
+                " Several bottles are used in turn, the one that expires first before the others; water to be \
+                     added is worked out for the first."
+            }
+            false => "",
+        };
+        format!(
+            "Grams are counted by form, assay and moisture of the bottles in the book, as a plan corrects them. A \
+             bottle past its date or given to waste does not count as there.{in_turn}"
+        )
     }
 
     /// Each component: what is needed, what is there, what is to be bought.
@@ -151,6 +173,7 @@ impl Need {
             column("Needed").unit("g").key("needed_g").decimal(),
             column("There").unit("g").key("there_g").decimal(),
             column("To buy").unit("g").key("short_g").decimal(),
+            column("Counted as").key("taken_as"),
             column("Costs").key("cost"),
         ]);
         for line in &self.lines {
@@ -159,6 +182,7 @@ impl Need {
                 format!("{:.2}", line.needed_g),
                 format!("{:.2}", line.there_g),
                 format!("{:.2}", line.short_g),
+                line.taken_as.clone(),
                 money(&line.cost),
             ]);
         }
@@ -173,19 +197,25 @@ fn money(cost: &Option<(f64, String)>) -> String {
     }
 }
 
-fn lines(plans: &[Plan], usable: &[&Bottle], bottles: &[Bottle]) -> Vec<NeedLine> {
-    let mut needed: BTreeMap<String, f64> = BTreeMap::new();
+fn lines(plans: &[Plan], stores: &Stores<'_>, bottles: &[Bottle]) -> Vec<NeedLine> {
+    let mut needed: BTreeMap<String, (Arc<Component>, Mass)> = BTreeMap::new();
     for line in plans.iter().flat_map(|plan| &plan.lines) {
-        *needed.entry(line.component.id.to_string()).or_default() += line.weigh.get();
+        let component = || (Arc::clone(&line.component), Mass::ZERO);
+        let (_, sum) = needed.entry(line.component.id.to_string()).or_insert_with(component);
+        *sum = *sum + line.correction.anhydrous;
     }
-    let line = |(component, needed_g): (String, f64)| {
-        let there_g: f64 = usable
-            .iter()
-            .filter(|row| row.component == component)
-            .map(|row| row.left_g)
-            .fold(0.0, |a, b| a + b);
-        let cost = price_per_gram(&component, bottles).map(|(price, currency)| (price * needed_g, currency));
-        NeedLine { short_g: (needed_g - there_g).max(0.0), component, needed_g, there_g, cost }
+    let line = |(id, (component, anhydrous)): (String, (Arc<Component>, Mass))| {
+        let drawn = stores.draw(&component, anhydrous);
+        let cost = price_per_gram(&id, bottles).map(|(price, currency)| (price * drawn.needed_g, currency));
+        NeedLine {
+            component: id,
+            needed_g: drawn.needed_g,
+            there_g: drawn.there_g,
+            short_g: drawn.short_g,
+            bottles: drawn.from.iter().map(|row| row.code.to_string()).collect(),
+            taken_as: drawn.taken_as(),
+            cost,
+        }
     };
     needed.into_iter().map(line).collect()
 }

@@ -315,10 +315,20 @@ pub(super) fn plan_as_asked(
     mass: Typed<Mass>,
     table: &ComponentTable,
 ) -> Result<Plan, PlanError> {
+    plan_out_of(recipe, mass, Vec::new(), table)
+}
+
+/// A plan out of these supplies with nothing else stated; what has none counts as pure and dry.
+pub(super) fn plan_out_of(
+    recipe: &Recipe,
+    mass: Typed<Mass>,
+    supplies: Vec<Supply>,
+    table: &ComponentTable,
+) -> Result<Plan, PlanError> {
     let request = PlanRequest {
         recipe: recipe.clone(),
         size: Size::Mass(mass),
-        supplies: Vec::new(),
+        supplies,
         balance: None,
         weighing: Weighing::Each,
         tolerance: Tolerance { value: TOLERANCE, stated: false },

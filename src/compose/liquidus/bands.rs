@@ -2,10 +2,12 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::asked::Asked;
 use super::binary::{curve, level, lowest, splits_along};
 use super::draw::{Draws, ModelSpread};
-use super::miscibility::{Gap, Split, gaps, monotectic_beside};
+use super::miscibility::{Split, monotectic_beside};
 use super::system::System;
+use super::window::Window;
 use crate::statistics::quantile::{QuantileRule, quantile};
 
 /// Middle and ends of what draws gave.
@@ -34,10 +36,28 @@ pub struct Bands {
     pub eutectic: Option<Spread>,
     /// Its mole fraction of the first component.
     pub eutectic_fraction: Option<Spread>,
-    /// Where the liquid window asked for begins and ends, of those draws that have one.
-    pub window: Option<(Spread, Spread)>,
-    /// Share of the draws that have such a window.
+    /// What they gave for each window asked for, in its order; where the data as they stand have none, one for the whole.
+    pub windows: Vec<WindowSpread>,
+    /// Share of the draws that have any window.
     pub with_window: f64,
+}
+
+/// What draws gave for one window.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+pub struct WindowSpread {
+    /// Share of the draws that have it.
+    pub share: f64,
+    /// Where it begins and ends, of those draws.
+    pub ends: Option<(Spread, Spread)>,
+}
+
+/// A temperature in kelvin, and the windows that the data as they stand have there.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LiquidAt<'w> {
+    /// The temperature.
+    pub kelvin: f64,
+    /// The windows, in rising order.
+    pub windows: &'w [Window],
 }
 
 impl Spread {
@@ -54,22 +74,23 @@ impl Spread {
 }
 
 /// Draws systems and takes the quantiles of what each has (JCGM 101:2008: propagation of distributions), at even
-/// steps of the mole fraction of the first component. The window is that of the lowest eutectic, at a temperature in
-/// kelvin.
+/// steps of the mole fraction of the first component. Windows are looked for between the highest places that part those of
+/// the data as they stand.
 pub fn bands(
     system: &System,
     spread: &ModelSpread,
     (draws, seed): (usize, u64),
     steps: usize,
     coverage: f64,
-    liquid_at: Option<f64>,
+    liquid_at: Option<LiquidAt<'_>>,
 ) -> Bands {
     let places: Vec<f64> = (0..=steps).map(|step| step as f64 / steps as f64).collect();
     let mut source = Draws::new(system, spread, seed);
     let mut curves: Vec<Vec<f64>> = places.iter().map(|_| Vec::with_capacity(draws)).collect();
     let (mut kelvins, mut fractions) = (Vec::with_capacity(draws), Vec::with_capacity(draws));
-    let mut ends = (Vec::new(), Vec::new());
-    let middle = splits_along(system, &self::curve(system, &places));
+    let as_it_stands = self::curve(system, &places);
+    let middle = splits_along(system, &as_it_stands);
+    let mut asked = liquid_at.map(|at| Asked::new(at, &as_it_stands));
     for _ in 0..draws {
         let drawn = source.next_system();
         let mut found = self::curve(&drawn, &places);
@@ -79,18 +100,14 @@ pub fn bands(
             let told = found.filter(|(_, kelvin)| drawn.untold(&[*x, 1.0 - x], *kelvin).is_empty());
             curve.extend(told.map(|(_, kelvin)| kelvin));
         }
+        if let Some(asked) = &mut asked {
+            asked.see(&drawn, &found, &apart);
+        }
         let Some((x, kelvin)) = lowest(&drawn, &found, &apart) else { continue };
         kelvins.push(kelvin);
         fractions.push(x);
-        if let Some((from, to)) =
-            liquid_at.filter(|at| kelvin <= *at).map(|at| around(&drawn, &found, (x, kelvin), at))
-        {
-            ends.0.push(from);
-            ends.1.push(to);
-        }
     }
     let half = draws.div_ceil(2);
-    let with_window = ends.0.len() as f64 / draws.max(1) as f64;
     let known = |values: Vec<f64>| (half <= values.len()).then(|| Spread::of(values, coverage)).flatten();
     let curve = places.into_iter().zip(curves).filter_map(|(x, values)| Some((x, known(values)?))).collect();
     Bands {
@@ -100,8 +117,8 @@ pub fn bands(
         curve,
         eutectic: known(kelvins),
         eutectic_fraction: known(fractions),
-        window: Spread::of(ends.0, coverage).zip(Spread::of(ends.1, coverage)),
-        with_window,
+        with_window: asked.as_ref().map_or(0.0, |own| own.with_any as f64 / draws.max(1) as f64),
+        windows: asked.map(|own| own.spreads(draws, coverage)).unwrap_or_default(),
     }
 }
 
@@ -116,34 +133,4 @@ fn drawn_splits(
         return if model_varies { splits_along(drawn, found) } else { Vec::new() };
     }
     middle.iter().filter_map(|own| monotectic_beside(drawn, own)).collect()
-}
-
-/// Where the liquidus rises above a temperature to both sides of its lowest point, between neighbours by a straight
-/// line, or the liquid comes apart into two.
-fn around(
-    system: &System,
-    found: &[(f64, Option<(usize, f64)>)],
-    lowest: (f64, f64),
-    kelvin: f64,
-) -> (f64, f64) {
-    let known = || found.iter().filter_map(|(x, found)| found.map(|(_, kelvin)| (*x, kelvin)));
-    let left: Vec<(f64, f64)> = known().filter(|(x, _)| *x < lowest.0).collect();
-    let from = rise(lowest, left.into_iter().rev(), kelvin).unwrap_or(0.0);
-    let to = rise(lowest, known().filter(|(x, _)| lowest.0 < *x), kelvin).unwrap_or(1.0);
-    let narrowed = |(from, to): (f64, f64), gap: Gap| {
-        if lowest.0 <= gap.from { (from, to.min(gap.from)) } else { (from.max(gap.to), to) }
-    };
-    gaps(&system.model, kelvin).into_iter().fold((from, to), narrowed)
-}
-
-/// Walks away from the lowest point to where the temperature is passed.
-fn rise(lowest: (f64, f64), away: impl Iterator<Item = (f64, f64)>, kelvin: f64) -> Option<f64> {
-    let mut before = lowest;
-    for next in away {
-        if kelvin < next.1 {
-            return Some(before.0 + (kelvin - before.1) / (next.1 - before.1) * (next.0 - before.0));
-        }
-        before = next;
-    }
-    None
 }

@@ -6,6 +6,7 @@
 //! Inside, temperatures are kelvins, energies J/mol and compositions mole fractions in the order of the components.
 //! A salt counts as one formula unit that does not dissociate. Solid solutions are outside of all this.
 
+mod asked;
 mod bands;
 mod binary;
 mod draw;
@@ -20,10 +21,11 @@ mod published;
 mod stability;
 mod system;
 mod ternary;
+mod ternary_bands;
 mod ternary_window;
 mod window;
 
-pub use bands::{Bands, Spread, bands};
+pub use bands::{Bands, LiquidAt, Spread, WindowSpread, bands};
 pub use binary::{BranchEnd, Diagram, Invariant, InvariantKind, LiquidusPoint, diagram};
 pub use draw::{Draws, ModelSpread};
 pub use fit::{FitFailure, FittedModel, MeasuredPoint, fit_model};
@@ -37,5 +39,6 @@ pub use published::published_fusion;
 pub use stability::splits;
 pub use system::{Solid, System};
 pub use ternary::{Surface, TernarySpread, surface, ternary_spread};
+pub use ternary_bands::{RegionSpread, region_spread};
 pub use ternary_window::{LiquidRange, Region, region};
 pub use window::{Window, two_liquids, windows};

@@ -2,13 +2,14 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::bands::{Bands, bands};
+use super::bands::{Bands, LiquidAt, bands};
 use super::binary::{Diagram, Invariant, diagram};
 use super::draw::ModelSpread;
 use super::fit::{FitFailure, FittedModel, MeasuredPoint, fit_model};
 use super::model::{ActivityModel, ModelForm};
 use super::system::System;
 use super::ternary::{Surface, TernarySpread, surface, ternary_spread};
+use super::ternary_bands::{RegionSpread, region_spread};
 use super::ternary_window::{Region, region};
 use super::window::{Window, two_liquids, windows};
 use crate::quantity::Temperature;
@@ -109,6 +110,8 @@ pub struct Ternary {
     pub liquid_share: Option<f64>,
     /// Where that lies.
     pub region: Option<Region>,
+    /// How far its ends reach, where any datum has a stated uncertainty.
+    pub region_spread: Option<RegionSpread>,
 }
 
 /// Steps of the ideal surface, which is only looked at for its lowest point.
@@ -153,8 +156,11 @@ fn binary(case: &Case, question: &Question, banded: bool) -> Binary {
     let crossings: Vec<f64> = found.invariants.iter().map(|own| own.fractions[0]).collect();
     let kelvin = question.liquid_at.map(Temperature::kelvin);
     let draws = (question.draws, question.seed);
+    let windows =
+        kelvin.map(|kelvin| windows(system, kelvin, question.steps, &crossings)).unwrap_or_default();
+    let liquid_at = kelvin.map(|kelvin| LiquidAt { kelvin, windows: &windows });
     let bands = (banded && case.is_uncertain() && 0 < question.draws)
-        .then(|| bands(system, &case.spread, draws, BAND_STEPS, question.coverage, kelvin));
+        .then(|| bands(system, &case.spread, draws, BAND_STEPS, question.coverage, liquid_at));
     let beside = |system: &System, point: &MeasuredPoint| {
         let x = [point.fraction, 1.0 - point.fraction];
         system.liquidus(&x).map_or(f64::NAN, |(_, kelvin)| kelvin - point.temperature.kelvin())
@@ -165,19 +171,20 @@ fn binary(case: &Case, question: &Question, banded: bool) -> Binary {
         ideal_k: beside(&ideal_system, point),
     };
     Binary {
-        windows: kelvin.map(|kelvin| windows(system, kelvin, question.steps, &crossings)).unwrap_or_default(),
         two_liquids: kelvin.map(|kelvin| two_liquids(system, kelvin)).unwrap_or_default(),
         ideal: diagram(&ideal_system, question.steps),
         residuals: question.points.iter().map(residual).collect(),
         diagram: found,
         bands,
+        windows,
     }
 }
 
 fn ternary(case: &Case, question: &Question) -> Ternary {
     let found = surface(&case.system, question.steps);
-    let spread = found.eutectics.first().filter(|_| case.is_uncertain() && 0 < question.draws);
     let draws = (question.draws, question.seed);
+    let is_drawn = case.is_uncertain() && 0 < question.draws;
+    let spread = found.eutectics.first().filter(|_| is_drawn);
     let spread = spread.and_then(|own| {
         ternary_spread(&case.system, &case.spread, own, draws, question.coverage, question.liquid_at)
     });
@@ -188,6 +195,10 @@ fn ternary(case: &Case, question: &Question) -> Ternary {
     let lows: Vec<[f64; 3]> =
         found.eutectics.iter().filter_map(|own| own.fractions[..].try_into().ok()).chain(on_edges).collect();
     let region = question.liquid_at.map(|at| region(&case.system, at.kelvin(), &found, &lows));
+    let region_spread = question
+        .liquid_at
+        .filter(|_| is_drawn)
+        .map(|at| region_spread(&case.system, &case.spread, draws, question.coverage, at.kelvin()));
     Ternary {
         ideal: surface(&case.system.ideal(), COARSE).eutectics,
         edges: edges.into(),
@@ -195,6 +206,7 @@ fn ternary(case: &Case, question: &Question) -> Ternary {
         spread,
         liquid_share: region.as_ref().map(|own| own.share),
         region,
+        region_spread,
     }
 }
 

@@ -51,7 +51,8 @@ pub enum OptimalError {
 /// Chooses `count` of the candidates, each a row of the model, beside `fixed` rows that are there anyway.
 ///
 /// `order` sorts the candidates: the search goes through them in this order and so does not depend on how they are
-/// listed. Every start draws from `seed`; `done` is told after each.
+/// listed. Every start draws from `seed`. `seen` is told the place of the start and how many runs were looked at in it, after
+/// each run.
 ///
 /// # Errors
 /// If the runs or the candidates can't tell the model.
@@ -61,7 +62,7 @@ pub fn d_optimal(
     count: usize,
     order: &[usize],
     (starts, seed): (usize, u64),
-    mut done: impl FnMut(),
+    mut seen: impl FnMut(usize, usize),
 ) -> Result<Chosen, OptimalError> {
     let terms = candidates.first().map_or(0, Vec::len);
     let all: Vec<Vec<f64>> = candidates.iter().chain(fixed).cloned().collect();
@@ -75,15 +76,14 @@ pub fn d_optimal(
     let search = Search::new(candidates, fixed, order);
     let mut chance = Chance::of_seed(seed);
     let mut best: Option<(f64, Vec<usize>, usize)> = None;
-    for _ in 0..starts.clamp(1, MOST_STARTS) {
-        let (value, places) = search.exchanged(count, &mut chance);
+    for start in 0..starts.clamp(1, MOST_STARTS) {
+        let (value, places) = search.exchanged(count, &mut chance, |looked| seen(start, looked));
         let alike = |best: f64| (value - best).abs() <= 1e-6 * (1.0 + best.abs());
         match &mut best {
             Some((known, _, times)) if alike(*known) => *times += 1,
             Some((known, _, _)) if value < *known => {}
             _ => best = Some((value, places, 1)),
         }
-        done();
     }
     let (_, places, starts_alike) = best.unwrap_or_default();
     let mut places: Vec<usize> = places.into_iter().map(|at| order[at]).collect();
@@ -109,14 +109,17 @@ impl Search {
     }
 
     /// Exchanges from random runs until nothing gains: the ln det and the places.
-    fn exchanged(&self, count: usize, chance: &mut Chance) -> (f64, Vec<usize>) {
+    fn exchanged(&self, count: usize, chance: &mut Chance, mut seen: impl FnMut(usize)) -> (f64, Vec<usize>) {
         let mut deck: Vec<usize> = (0..self.columns.ncols()).collect();
         chance.shuffle(&mut deck);
         let mut places: Vec<usize> = deck.iter().copied().cycle().take(count).collect();
+        let mut looked = 0;
         for _ in 0..MOST_PASSES {
             let Some(mut inverse) = self.information(&places).try_inverse() else { break };
             let mut changed = false;
             for place in &mut places {
+                looked += 1;
+                seen(looked);
                 if let Some(better) = self.best_exchange(*place, &inverse) {
                     inverse = plus(inverse, &self.columns.column(better).into_owned(), 1.0);
                     inverse = plus(inverse, &self.columns.column(*place).into_owned(), -1.0);

@@ -79,8 +79,8 @@ fn rows(model: &Model, observed: &[Observed]) -> Vec<Vec<f64>> {
 }
 
 /// The runs among `points`, crossed with the levels of the process variables, that together with the results tell the
-/// coefficients best, the one that is known least first. More than `count` if fewer can't tell the model. `done` is told
-/// after each start of the search.
+/// coefficients best, the one that is known least first. More than `count` if fewer can't tell the model. `seen` is told
+/// how far the search is, as for [`d_optimal`].
 ///
 /// # Errors
 /// If not even all points with the results tell the model.
@@ -90,7 +90,7 @@ pub fn next_runs(
     points: &[Point],
     count: usize,
     (starts, seed): (usize, u64),
-    done: impl FnMut(),
+    seen: impl FnMut(usize, usize),
 ) -> Result<Vec<NextRun>, OptimalError> {
     let fixed = rows(model, observed);
     let crossed = settings(model.variables());
@@ -102,7 +102,7 @@ pub fn next_runs(
     let columns = fixed.first().map_or(model.terms.len(), Vec::len);
     let unseen = columns - crate::statistics::regression::rank(&fixed);
     let known = Regression::of(&fixed, &vec![0.0; fixed.len()], 0.5).ok();
-    let chosen = d_optimal(&candidates, &fixed, count.max(unseen).max(1), &order, (starts, seed), done)?;
+    let chosen = d_optimal(&candidates, &fixed, count.max(unseen).max(1), &order, (starts, seed), seen)?;
     let run = |at: &usize| NextRun {
         fractions: places[*at].0.fractions.clone(),
         setting: places[*at].1.clone(),

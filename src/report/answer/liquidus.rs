@@ -3,7 +3,8 @@
 use serde_json::{Map, Value, json};
 
 use crate::compose::liquidus::{
-    Fusion, Invariant, InvariantKind, LiquidusPoint, Prediction, Residual, Shape, Spread,
+    Binary, Fusion, Invariant, InvariantKind, LiquidusPoint, Prediction, RegionSpread, Residual, Shape,
+    Spread, Window, WindowSpread,
 };
 use crate::report::view::{LiquidusOrigin, LiquidusView, liquidus_set_names};
 
@@ -64,15 +65,8 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
             put("two_liquids", binary.diagram.splits.iter().map(|own| json!({"from": own.from, "to": own.to, "temperature_k": own.temperature.kelvin(), "solid": prediction.case.system.solids[own.solid].name})).collect());
             put("two_liquids_at", binary.two_liquids.iter().map(|own| json!({"from": composition(view, &[own.from, 1.0 - own.from]), "to": composition(view, &[own.to, 1.0 - own.to])})).collect());
             put("branch_ends", binary.diagram.ends.iter().map(|own| json!({"solid": prediction.case.system.solids[own.solid].name, "composition": composition(view, &[own.fraction, 1.0 - own.fraction]), "temperature_k": own.temperature.kelvin()})).collect());
-            put("liquid_windows", binary.windows.iter().map(|own| json!({"from": composition(view, &[own.from, 1.0 - own.from]), "to": composition(view, &[own.to, 1.0 - own.to])})).collect());
-            put(
-                "liquid_window_band",
-                json!(
-                    bands
-                        .and_then(|own| own.window)
-                        .map(|(from, to)| json!({"from": ends(from), "to": ends(to)}))
-                ),
-            );
+            put("liquid_windows", liquid_windows(view, binary));
+            put("liquid_window_band", json!(lowest_window(binary).and_then(|own| own.ends).map(window_ends)));
             put("draws_with_window", json!(view.question.liquid_at.and(bands).map(|own| own.with_window)));
             let points = binary.residuals.iter().zip(&view.origins);
             let points = points.map(|(own, origin)| measured(view, prediction, own, origin));
@@ -107,11 +101,59 @@ fn set(view: &LiquidusView, prediction: &Prediction) -> Map<String, Value> {
             let ranges =
                 ranges.map(|(own, range)| json!({"component": own.id, "from": range.from, "to": range.to}));
             put("liquid_ranges", ranges.collect());
-            put("draws_with_window", json!(spread.and_then(|own| own.at_or_below)));
+            let region = ternary.region_spread.as_ref();
+            put("draws_with_window", json!(region.map(|own| own.with_region)));
+            put("draws_with_eutectic_so_low", json!(spread.and_then(|own| own.at_or_below)));
+            let bands = region.iter().flat_map(|own| view.components.iter().zip(&own.ranges));
+            let bands = bands
+                .map(|(own, (from, to))| json!({"component": own.id, "from": ends(*from), "to": ends(*to)}));
+            put("liquid_range_bands", bands.collect());
+            put("draws_liquid", region.map_or(Value::Null, |own| draws_liquid(view, own)));
         }
     }
     put("fit", fit(prediction));
     set
+}
+
+/// The windows of the data as they stand, each with what the draws say of it.
+fn liquid_windows(view: &LiquidusView, binary: &Binary) -> Value {
+    let spreads = binary.bands.as_ref().map(|own| own.windows.as_slice()).unwrap_or_default();
+    let window = |(at, own): (usize, &Window)| {
+        let spread = spreads.get(at);
+        json!({
+            "from": composition(view, &[own.from, 1.0 - own.from]),
+            "to": composition(view, &[own.to, 1.0 - own.to]),
+            "band": spread.and_then(|own| own.ends).map(window_ends),
+            "draws_with_it": spread.map(|own| own.share),
+        })
+    };
+    binary.windows.iter().enumerate().map(window).collect()
+}
+
+/// What the draws say of the window that holds the lowest eutectic, else of the first.
+fn lowest_window(binary: &Binary) -> Option<&WindowSpread> {
+    let by_kelvin = |own: &&Invariant, other: &&Invariant| {
+        own.temperature.kelvin().total_cmp(&other.temperature.kelvin())
+    };
+    let lowest = binary.diagram.eutectics().min_by(by_kelvin).map(|own| own.fractions[0]);
+    let holds = |own: &Window| lowest.is_some_and(|x| own.from <= x && x <= own.to);
+    let at = binary.windows.iter().position(holds).unwrap_or(0);
+    binary.bands.as_ref()?.windows.get(at)
+}
+
+fn window_ends((from, to): (Spread, Spread)) -> Value {
+    json!({"from": ends(from), "to": ends(to)})
+}
+
+/// In which share of the draws each composition of a coarse lattice stays liquid.
+fn draws_liquid(view: &LiquidusView, region: &RegionSpread) -> Value {
+    let part = |steps: usize| steps as f64 / region.steps as f64;
+    let places = (0..=region.steps).flat_map(|one| (0..=region.steps - one).map(move |two| (one, two)));
+    let each = places.zip(&region.shares).map(|((one, two), share)| {
+        let x = [part(one), part(two), part(region.steps - one - two)];
+        json!({"composition": composition(view, &x), "share": share})
+    });
+    each.collect()
 }
 
 /// A measured point beside the curves; `below_ideal_by_water_k` is what its water alone takes off an ideal liquid.

@@ -21,6 +21,12 @@ pub fn mixture_fit_answer(view: &MixtureFitView<'_>) -> Value {
         "n": view.observed.len(),
         "distinct": view.distinct,
         "next_is_beyond": view.next_is_beyond,
+        "whole_plots": view.plots.as_ref().map(|own| json!({
+            "column": own.column,
+            "plots": own.plots.count,
+            "split": own.plots.split,
+            "terms_between_plots": view.terms(&own.plots.between),
+        })),
         "estimable": view.study.is_ok(),
         "not_estimable": view.study.as_ref().err().map_or(Vec::new(), |places| view.terms(places)),
         "next": view.next.as_ref().map(|next| next.iter().map(|run| of_next(view, run)).collect::<Vec<_>>()),

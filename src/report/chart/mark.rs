@@ -9,6 +9,8 @@ use crate::report::document::{Mark, Series, Shape, Stroke};
 
 /// Dashes of bounds, targets and places.
 const DASHES: (i32, i32) = (5, 4);
+/// Those of how far something may reach.
+const DOTS: (i32, i32) = (1, 3);
 
 /// Draws one mark; what has no place on the axes is left out, and a line stops there.
 pub(super) fn draw_mark(plane: &mut Plane<'_, '_>, mark: &Mark, (x, y): (&Scale, &Scale)) -> Drawn {
@@ -57,7 +59,8 @@ fn line(plane: &mut Plane<'_, '_>, run: Vec<(f64, f64)>, stroke: Stroke, own: Op
     let (colour, wide) = match stroke {
         Stroke::Dashed => return dashed(plane, run, colour.unwrap_or(BLACK), DASHES, 1),
         Stroke::Strong => (colour.unwrap_or(tone::of(Series(0)).colour), 2),
-        Stroke::Thin => (colour.unwrap_or(GREY), 1),
+        Stroke::Dotted => return dashed(plane, run, colour.unwrap_or(BLACK), DOTS, 1),
+        Stroke::Thin | Stroke::Through => (colour.unwrap_or(GREY), 1),
     };
     match own.and_then(|tone| tone.dashes) {
         Some(dashes) => dashed(plane, run, colour, dashes, wide),
@@ -89,5 +92,37 @@ fn dots(plane: &mut Plane<'_, '_>, places: &[(f64, f64)], shape: Shape, colour: 
             plane.draw_series(places.map(|at| Circle::new(at, size, thin))).map(|_| ())
         }
         Shape::Cross => plane.draw_series(places.map(|at| Cross::new(at, size, thin))).map(|_| ()),
+        Shape::Plus => {
+            let ways = [[(-size, 0), (size, 0)], [(0, -size), (0, size)]];
+            let bar = |way: [(i32, i32); 2]| PathElement::new(way.to_vec(), thin);
+            plane.draw_series(places.map(|at| EmptyElement::at(at) + bar(ways[0]) + bar(ways[1]))).map(|_| ())
+        }
+        _ => {
+            let (corners, is_filled) = corners(shape, size);
+            let inside = if is_filled { colour.filled() } else { WHITE.filled() };
+            let mut outline = corners.clone();
+            outline.extend(corners.first());
+            let drawn = |at| {
+                EmptyElement::at(at)
+                    + Polygon::new(corners.clone(), inside)
+                    + PathElement::new(outline.clone(), thin)
+            };
+            plane.draw_series(places.map(drawn)).map(|_| ())
+        }
+    }
+}
+
+/// The corners of a shape that has any, around its place, and whether it is filled.
+fn corners(shape: Shape, size: i32) -> (Vec<(i32, i32)>, bool) {
+    let square = vec![(-size, -size), (size, -size), (size, size), (-size, size)];
+    let triangle = vec![(0, -size - size / 4), (size + size / 8, size), (-size - size / 8, size)];
+    let diamond =
+        vec![(0, -size - size / 4), (size + size / 4, 0), (0, size + size / 4), (-size - size / 4, 0)];
+    match shape {
+        Shape::Square => (square, false),
+        Shape::Triangle => (triangle, false),
+        Shape::FilledTriangle => (triangle, true),
+        Shape::Diamond => (diamond, false),
+        _ => (square, true),
     }
 }

@@ -139,6 +139,7 @@ impl Canvas<'_> {
 
     /// In each column the value there, and all rows from the one before.
     fn line(&mut self, points: &[(f64, f64)], stroke: Stroke, own: Option<Tone>) {
+        let own = own.filter(|_| stroke != Stroke::Through);
         let sign = own.map_or(if stroke == Stroke::Strong { '•' } else { '·' }, |tone| tone.sign);
         for pair in points.windows(2) {
             let ends = [pair[0], pair[1]].map(|(x, y)| Some((self.x.share(x)?, self.y.inner(y)?)));
@@ -147,7 +148,9 @@ impl Canvas<'_> {
             for step in 0..=steps {
                 let part = step as f64 / steps as f64;
                 let column = column(x0 + part * (x1 - x0), self.cells[0].len());
-                if stroke == Stroke::Dashed && column.is_some_and(|column| column % 3 == 2) {
+                if matches!(stroke, Stroke::Dashed | Stroke::Dotted)
+                    && column.is_some_and(|column| column % 3 == 2)
+                {
                     continue;
                 }
                 if let (Some(column), Some(row)) = (column, self.row(y0 + part * (y1 - y0))) {
@@ -159,11 +162,7 @@ impl Canvas<'_> {
 
     /// Where several fall on one another, a number says how many.
     fn points(&mut self, points: &[(f64, f64)], shape: Shape) {
-        let sign = match shape {
-            Shape::Filled => '●',
-            Shape::Hollow => '○',
-            Shape::Cross => '×',
-        };
+        let sign = shape.sign();
         let mut taken: Vec<((usize, usize), u32)> = Vec::new();
         for (x, y) in points {
             let (Some(column), Some(row)) = (self.column(*x), self.row_of(*y)) else { continue };
@@ -224,7 +223,10 @@ impl Canvas<'_> {
             let Some(row) = row else { continue };
             let free = (0..ends.len()).filter(|at| ends[*at].is_empty()).min_by_key(|at| at.abs_diff(row));
             if let Some(free) = free {
-                let sign = mark.series().map(|series| format!("{} ", tone::of(series).sign));
+                let sign = mark.series().map(|series| match mark {
+                    Mark::Points { shape, .. } => format!("{} ", shape.sign()),
+                    _ => format!("{} ", tone::of(series).sign),
+                });
                 ends[free] = format!(" {}", cut(&(sign.unwrap_or_default() + mark.label()), beside - 1));
             }
         }

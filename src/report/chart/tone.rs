@@ -15,15 +15,18 @@ pub(super) struct Tone {
     pub(super) sign: char,
 }
 
-/// Blue, ochre, green, purple, red and grey of our own choice: far apart in hue for people who see red and green alike, and
+/// Blue, ochre, green, purple, red, grey, black, light blue and olive of our own choice: far apart in hue for people who see red and green alike, and
 /// in darkness for those who see neither.
-const TONES: [Tone; 6] = [
+const TONES: [Tone; Series::COUNT] = [
     tone([0, 68, 136], None, 'o'),
     tone([190, 110, 0], Some((9, 4)), 'x'),
     tone([0, 120, 100], Some((3, 3)), '+'),
     tone([110, 40, 120], Some((14, 3)), '*'),
     tone([200, 60, 60], Some((6, 2)), '#'),
     tone([90, 90, 90], Some((2, 5)), '@'),
+    tone([0, 0, 0], Some((20, 4)), '%'),
+    tone([40, 130, 190], Some((9, 9)), '&'),
+    tone([120, 115, 0], Some((4, 1)), '='),
 ];
 
 const fn tone(colour: [u8; 3], dashes: Option<(i32, i32)>, sign: char) -> Tone {

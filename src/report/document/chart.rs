@@ -74,8 +74,8 @@ pub enum Mark {
     },
 }
 
-/// One of several things in a chart, counted from 0. Each has a colour, dashes and a sign of its own, so that they can be told
-/// apart in grey; after as many as there are they come again.
+/// One of several things in a chart, counted from 0. Each has a colour, dashes, a sign and a shape of its own, so that they can
+/// be told apart in grey; after as many as there are they come again.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Series(pub usize);
 
@@ -88,6 +88,10 @@ pub enum Stroke {
     Thin,
     /// A bound or a target.
     Dashed,
+    /// How far something may reach.
+    Dotted,
+    /// A curve through points whose marks tell what it is.
+    Through,
 }
 
 /// The shape of points: they can be told apart in grey.
@@ -99,6 +103,56 @@ pub enum Shape {
     Hollow,
     /// ×
     Cross,
+    /// ■
+    FilledSquare,
+    /// △
+    Triangle,
+    /// □
+    Square,
+    /// ▲
+    FilledTriangle,
+    /// +
+    Plus,
+    /// ◇
+    Diamond,
+}
+
+impl Shape {
+    /// As a character.
+    pub const fn sign(self) -> char {
+        match self {
+            Self::Filled => '●',
+            Self::Hollow => '○',
+            Self::Cross => '×',
+            Self::FilledSquare => '■',
+            Self::Triangle => '△',
+            Self::Square => '□',
+            Self::FilledTriangle => '▲',
+            Self::Plus => '+',
+            Self::Diamond => '◇',
+        }
+    }
+}
+
+impl Series {
+    /// So many look different.
+    pub const COUNT: usize = 9;
+
+    /// The shape of its points where shapes tell things apart.
+    pub const fn shape(self) -> Shape {
+        const SHAPES: [Shape; Series::COUNT] = [
+            Shape::Hollow,
+            Shape::Filled,
+            Shape::Cross,
+            Shape::FilledSquare,
+            Shape::Triangle,
+            Shape::Square,
+            Shape::FilledTriangle,
+            Shape::Plus,
+            Shape::Diamond,
+        ];
+        SHAPES[self.0 % Self::COUNT]
+    }
 }
 
 impl Chart {

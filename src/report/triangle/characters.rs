@@ -3,7 +3,7 @@
 use unicode_width::UnicodeWidthStr as _;
 
 use super::{Field, Place, Triangle, TriangleMark};
-use crate::report::document::{Shape, Stroke};
+use crate::report::document::Stroke;
 
 /// Rows from the upper corner to the lower edge.
 const ROWS: usize = 22;
@@ -90,7 +90,9 @@ fn draw(canvas: &mut [Vec<char>], mark: &TriangleMark) {
     match mark {
         TriangleMark::Line { places, stroke } => {
             let sign = if *stroke == Stroke::Strong { '•' } else { '·' };
-            for pair in places.windows(2) {
+            // A hand-width of dots says no more on a screen than the words beside it.
+            let shown = *stroke != Stroke::Dotted;
+            for pair in places.windows(2).filter(|_| shown) {
                 for place in between(pair[0], pair[1]) {
                     let (row, column) = cell(place);
                     canvas[row][column] = sign;
@@ -100,18 +102,10 @@ fn draw(canvas: &mut [Vec<char>], mark: &TriangleMark) {
         TriangleMark::Points { places, shape, .. } => {
             for place in places {
                 let (row, column) = cell(*place);
-                canvas[row][column] = symbol(*shape);
+                canvas[row][column] = shape.sign();
             }
         }
         TriangleMark::Words { .. } => {}
-    }
-}
-
-fn symbol(shape: Shape) -> char {
-    match shape {
-        Shape::Filled => '●',
-        Shape::Hollow => '○',
-        Shape::Cross => '×',
     }
 }
 
@@ -144,7 +138,7 @@ fn legend(field: &Field) -> Vec<String> {
 fn named(mark: &TriangleMark) -> Option<String> {
     match mark {
         TriangleMark::Points { shape, label, .. } if !label.is_empty() => {
-            Some(format!("{} {label}", symbol(*shape)))
+            Some(format!("{} {label}", shape.sign()))
         }
         _ => None,
     }

@@ -203,7 +203,8 @@ fn line(mark: &TriangleMark) -> Markup {
     let TriangleMark::Line { places, stroke } = mark else { return Markup::default() };
     let (colour, wide, dashes) = match stroke {
         Stroke::Strong => ("#004488", "2.2", "none"),
-        Stroke::Thin => ("#555", "1", "none"),
+        Stroke::Thin | Stroke::Through => ("#555", "1", "none"),
+        Stroke::Dotted => ("#000", "1.6", "1.6 3.2"),
         Stroke::Dashed => ("#000", "1.4", "5 4"),
     };
     html! { path d=(way(places)) fill="none" stroke=(colour) stroke-width=(wide) stroke-dasharray=(dashes) {} }
@@ -224,11 +225,35 @@ fn mark(mark: &TriangleMark) -> Markup {
     }
 }
 
+/// A closed way around a place.
+fn outline((x, y): (f64, f64), shape: Shape) -> String {
+    let corners: &[(f64, f64)] = match shape {
+        Shape::Triangle | Shape::FilledTriangle => &[(0.0, -4.8), (4.6, 3.8), (-4.6, 3.8)],
+        Shape::Diamond => &[(0.0, -5.0), (5.0, 0.0), (0.0, 5.0), (-5.0, 0.0)],
+        _ => &[(-4.0, -4.0), (4.0, -4.0), (4.0, 4.0), (-4.0, 4.0)],
+    };
+    let step = |(at, (right, down)): (usize, &(f64, f64))| {
+        format!("{}{} {}", if at == 0 { "M" } else { "L" }, length(x + right), length(y + down))
+    };
+    corners.iter().enumerate().map(step).collect::<String>() + "Z"
+}
+
 fn symbol((x, y): (f64, f64), shape: Shape) -> Markup {
     let (cx, cy) = (length(x), length(y));
     match shape {
         Shape::Filled => html! { circle cx=(cx) cy=(cy) r="4.5" fill="#000" stroke="#fff" {} },
         Shape::Hollow => html! { circle cx=(cx) cy=(cy) r="4" fill="#fff" stroke="#000" {} },
+        Shape::FilledSquare | Shape::FilledTriangle => {
+            html! { path d=(outline((x, y), shape)) fill="#000" stroke="#fff" {} }
+        }
+        Shape::Square | Shape::Triangle | Shape::Diamond => {
+            html! { path d=(outline((x, y), shape)) fill="#fff" stroke="#000" {} }
+        }
+        Shape::Plus => {
+            let (left, right) = (length(x - 4.5), length(x + 4.5));
+            let (top, bottom) = (length(y - 4.5), length(y + 4.5));
+            html! { path d=(format!("M{left} {cy}L{right} {cy}M{cx} {top}L{cx} {bottom}")) stroke="#000" stroke-width="1.5" {} }
+        }
         Shape::Cross => {
             let (left, right) = (length(x - 4.0), length(x + 4.0));
             let (top, bottom) = (length(y - 4.0), length(y + 4.0));

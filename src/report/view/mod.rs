@@ -83,7 +83,7 @@ pub use liquidus::{
 };
 pub use log::{layout_words, log_document, log_list, log_table, logs_of};
 pub use mixture_design::{ChosenView, DesignView, mixture_design_document, mixture_design_notes};
-pub use mixture_fit::{MixtureFitView, mixture_fit_document, mixture_fit_notes};
+pub use mixture_fit::{MixtureFitView, WholePlots, mixture_fit_document, mixture_fit_notes};
 pub use moment::{day, moment, span};
 pub use plan::{plan_background, plan_document};
 pub use ranges::code_range;

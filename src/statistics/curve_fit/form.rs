@@ -27,7 +27,7 @@ const SINGLE: usize = 60;
 /// How finely for each of two.
 const PAIRED: usize = 28;
 /// More points than this are not needed to find a start.
-const ENOUGH: usize = 400;
+pub(super) const ENOUGH: usize = 400;
 /// How many of the best tries are followed.
 const FOLLOWED: usize = 6;
 

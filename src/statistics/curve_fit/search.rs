@@ -1,13 +1,15 @@
 //! A form through points: the best minimum from several starts, and whether the points can tell it.
 
 use super::dual::Dual;
-use super::form::Form;
+use super::form::{ENOUGH, Form};
 use super::inference::Inference;
 use super::points::Points;
 use super::solve::{Minimum, minimum};
 
 /// Above this condition of the scaled slopes, a change in the points' last digits changes the parameters.
 const MOST_CONDITION: f64 = 1e9;
+/// Parameters that differ by no more than this share are those of one minimum.
+const SAME: f64 = 1e-6;
 
 /// On what the squares are least.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -134,7 +136,7 @@ pub fn fit(form: Form, scale: Scale, points: &Points, confidence: f64) -> Result
         Scale::Logarithmic => Points { y: points.y.iter().map(|y| y.ln()).collect(), ..points.clone() },
     };
     let mut best: Option<Minimum> = None;
-    for start in form.starts(points) {
+    for start in starts(form, points, &curve, &target) {
         let end = minimum(&curve, &target, &start);
         if best.as_ref().is_none_or(|best| better(&end, best)) {
             best = Some(end);
@@ -153,6 +155,31 @@ pub fn fit(form: Form, scale: Scale, points: &Points, confidence: f64) -> Result
     let alike = target.y.windows(2).all(|pair| pair[0] == pair[1]);
     let r_squared = if alike { f64::NAN } else { 1.0 - best.rss / about_mean(&target) };
     Ok(Fit { form, scale, rss: best.rss, r_squared, converged: best.converged, inference, doubts })
+}
+
+/// Where to search from. Of very many points a few say which starts end in one minimum, so that all of them are asked
+/// once for each minimum.
+fn starts(form: Form, points: &Points, curve: &super::Curve<'_>, target: &Points) -> Vec<Vec<f64>> {
+    let starts = form.starts(points);
+    if points.len() <= ENOUGH {
+        return starts;
+    }
+    let few = target.thinned(ENOUGH);
+    let mut ends: Vec<Minimum> = Vec::new();
+    let mut kept = Vec::new();
+    for start in starts {
+        let end = minimum(curve, &few, &start);
+        let alike = |one: f64, other: f64| (one - other).abs() <= SAME * (one.abs() + other.abs());
+        let same = |known: &Minimum| {
+            known.converged
+                && known.parameters.iter().zip(&end.parameters).all(|(one, other)| alike(*one, *other))
+        };
+        if !(end.converged && ends.iter().any(same)) {
+            kept.push(if end.converged { end.parameters.clone() } else { start });
+        }
+        ends.push(end);
+    }
+    kept
 }
 
 fn scaled(value: Dual, scale: Scale) -> Dual {

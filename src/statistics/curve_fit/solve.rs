@@ -45,7 +45,7 @@ pub struct Minimum {
 /// the relative offset of Bates and Watts, after Gauss–Newton steps with a scaled QR factorisation that are
 /// halved until they help.
 pub fn minimum(curve: &Curve<'_>, points: &Points, start: &[f64]) -> Minimum {
-    let problem = Problem { curve, points, parameters: DVector::from_column_slice(start) };
+    let problem = Problem::new(curve, points, DVector::from_column_slice(start));
     let solver = LevenbergMarquardt::new().with_patience(2000);
     let (ended, _) = solver.minimize(problem);
     finished(ended)
@@ -63,20 +63,19 @@ fn finished(mut problem: Problem<'_>) -> Minimum {
             break;
         }
         let Some(better) = shortened(&problem, &step, rss) else { break };
-        problem.parameters = better;
+        problem = better;
         rss = problem.rss();
     }
     problem.judged()
 }
 
 /// The end of the step, or of its half, quarter and so on, where the sum of squares is less.
-fn shortened(problem: &Problem<'_>, step: &DVector<f64>, rss: f64) -> Option<DVector<f64>> {
+fn shortened<'p>(problem: &Problem<'p>, step: &DVector<f64>, rss: f64) -> Option<Problem<'p>> {
     let mut share = 1.0;
     while 1e-9 < share {
-        let parameters = &problem.parameters + step * share;
-        let trial = Problem { parameters, ..*problem };
+        let trial = Problem::new(problem.curve, problem.points, &problem.parameters + step * share);
         if trial.rss() < rss {
-            return Some(trial.parameters);
+            return Some(trial);
         }
         share /= 2.0;
     }
@@ -87,19 +86,28 @@ struct Problem<'p> {
     curve: &'p Curve<'p>,
     points: &'p Points,
     parameters: DVector<f64>,
+    /// The curve at each point with these parameters: values and slopes are asked for several times.
+    seen: Vec<Dual>,
 }
 
-impl Problem<'_> {
-    fn at(&self, row: usize) -> Dual {
+impl<'p> Problem<'p> {
+    fn new(curve: &'p Curve<'p>, points: &'p Points, parameters: DVector<f64>) -> Self {
+        let mut own = Self { curve, points, parameters, seen: Vec::with_capacity(points.len()) };
+        own.look();
+        own
+    }
+
+    fn look(&mut self) {
         let parameters: Vec<Dual> =
             self.parameters.iter().enumerate().map(|(place, value)| Dual::parameter(*value, place)).collect();
-        (self.curve)(self.points.x[row], &parameters)
+        self.seen.clear();
+        self.seen.extend(self.points.x.iter().map(|x| (self.curve)(*x, &parameters)));
     }
 
     /// √w (y − f), hopeless where the curve is infinite or undefined.
     fn rest(&self) -> DVector<f64> {
         DVector::from_fn(self.points.len(), |row, _| {
-            let rest = self.points.weights[row].sqrt() * (self.points.y[row] - self.at(row).value);
+            let rest = self.points.weights[row].sqrt() * (self.points.y[row] - self.seen[row].value);
             if rest.abs() < HOPELESS { rest } else { HOPELESS }
         })
     }
@@ -112,7 +120,7 @@ impl Problem<'_> {
     fn slopes(&self) -> DMatrix<f64> {
         let mut slopes = DMatrix::zeros(self.points.len(), self.parameters.len());
         for row in 0..self.points.len() {
-            let (root, at) = (self.points.weights[row].sqrt(), self.at(row));
+            let (root, at) = (self.points.weights[row].sqrt(), &self.seen[row]);
             for column in 0..self.parameters.len() {
                 let slope = root * at.slopes[column];
                 slopes[(row, column)] = if slope.abs() < HOPELESS { slope } else { 0.0 };
@@ -151,6 +159,7 @@ impl LeastSquaresProblem<f64, Dyn, Dyn> for Problem<'_> {
 
     fn set_params(&mut self, parameters: &DVector<f64>) {
         self.parameters.copy_from(parameters);
+        self.look();
     }
 
     fn params(&self) -> DVector<f64> {

@@ -24,6 +24,7 @@ mod metric;
 mod metric_discharge;
 mod metric_lots;
 mod mixture;
+mod mixture_bottles;
 mod mixture_results;
 mod model;
 mod open;

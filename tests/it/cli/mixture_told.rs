@@ -153,3 +153,58 @@ fn hints_name_what_is_there() {
         run(&folder, &["mixture", "fit", "y.csv", "--part", "a,b", "--value", "y", "--alike", "0.9"], 2);
     assert!(refused.stderr.contains("--alike 0.01"), "{}", refused.stderr);
 }
+
+/// Three points, each met by the quadratic model: 10 at no a, 0.2 in the middle, 4 at pure a. By hand y = 10 − 33.2 a +
+/// 27.2 a², which is least at a = 33.2/54.4 = 0.610 with 10 − 33.2²/108.8 = −0.131: below what a conductivity can be.
+#[test]
+fn what_can_not_be_negative_is_remarked_on() {
+    let folder = folder();
+    let rows = "0,1,10\n0.5,0.5,0.2\n1,0,4\n";
+    for head in ["conductivity (mS/cm)", "score"] {
+        write(folder.path(), "dips.csv", format!("a,b,{head}\n{rows}").as_bytes());
+        let value = head.split(' ').next().expect("a word");
+        let fit = ["mixture", "fit", "dips.csv", "--part", "a,b", "--value", value, "--seed", "1"];
+        let shown = run(&folder, &fit, 0).stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+        let remarked = shown.contains("in the region, and a conductivity is not below 0");
+        assert_eq!(remarked, value == "conductivity", "{shown}");
+        assert!(!remarked || shown.contains("falls to −0.13"), "{shown}");
+    }
+    write(folder.path(), "dips.csv", b"a,b,conductivity\n0,1,10\n0.5,0.5,6\n1,0,4\n");
+    let fit = ["mixture", "fit", "dips.csv", "--part", "a,b", "--value", "conductivity", "--seed", "1"];
+    assert!(!run(&folder, &fit, 0).stdout.contains("not below 0"));
+}
+
+/// Six compositions at two temperatures each, as a design that pours two cells of each batch: what batches differ by is the
+/// same for both, so no error of single results holds it.
+#[test]
+fn results_of_one_batch_are_told_from_batches() {
+    let folder = folder();
+    let mut rows = "batch,vial,a,b,T,y\n".to_owned();
+    for (at, (a, off)) in
+        [(0.0, 0.3), (0.0, -0.2), (0.5, 0.1), (0.5, -0.3), (1.0, 0.2), (1.0, -0.1)].iter().enumerate()
+    {
+        for (t, small) in [(20.0, 0.01), (40.0, -0.02)] {
+            let y = 1.0 + 2.0 * a + 0.01 * t + off + small * (1.0 + at as f64);
+            rows.push_str(&format!("E{0},{0} at {t},{a},{1},{t},{y}\n", at + 1, 1.0 - a));
+        }
+    }
+    write(folder.path(), "split.csv", rows.as_bytes());
+    let fit =
+        ["mixture", "fit", "split.csv", "--part", "a,b", "--value", "y", "--process", "T", "--seed", "1"];
+    let guessed = found(&folder, &fit, 0)["whole_plots"].clone();
+    let between = serde_json::json!(["a", "b", "a·b"]);
+    assert_eq!((&guessed["column"], &guessed["plots"]), (&serde_json::Value::Null, &3.into()));
+    assert_eq!(guessed["terms_between_plots"], between);
+    let named = [&fit[..], &["--plot", "batch"]].concat();
+    let told = found(&folder, &named, 0)["whole_plots"].clone();
+    assert_eq!((&told["column"], &told["plots"], &told["split"]), (&"batch".into(), &6.into(), &6.into()));
+    assert_eq!(told["terms_between_plots"], between);
+    let shown = run(&folder, &named, 0).stdout.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(
+        shown.contains("12 results come from 6 whole plots (batch)") && shown.contains("are too small"),
+        "{shown}"
+    );
+    // Each result with a batch of its own: there is nothing to say.
+    let each = [&fit[..], &["--plot", "vial"]].concat();
+    assert_eq!(found(&folder, &each, 0)["whole_plots"], serde_json::Value::Null);
+}

@@ -28,4 +28,11 @@ pub const CASES: &[Case] = &[
         arguments: &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--out", "plan.txt"],
     },
     Case::of("not_writable", &["plan", "ChCl:urea 1:2", "--mass", "50 g", "--out", "nowhere/plan.txt"]),
+    Case {
+        code: "not_a_folder",
+        raw: &[],
+        files: &[("man1", "notes\n")],
+        before: &[],
+        arguments: &["manual", "man1/pages"],
+    },
 ];

@@ -47,6 +47,9 @@ const fn vertices(code: &'static str, arguments: &'static [&'static str]) -> Cas
 
 pub const CASES: &[Case] = &[
     Case::of("one_component", &["mixture", "lattice", "ChCl", "--degree", "2"]),
+    with("no_commas", &["mixture", "fit", "less.csv", "--part", "ChCl", "urea", "--value", "y"]),
+    with("no_commas", &["mixture", "fit", "--part", "ChCl", "urea", "--value", "y"]),
+    with("no_commas", &["mixture", "fit", "less.csv", "--part", "ChCl; urea", "--value", "y"]),
     Case::of("component_twice", &["mixture", "lattice", "ChCl", "choline-chloride", "urea", "--degree", "2"]),
     Case::of("bad_name", &["mixture", "lattice", "ChCl", "ethylene glycol x", "2", "--degree", "2"]),
     Case::of(

@@ -1,7 +1,7 @@
 //! Fits: what must hold for any points, and how often an interval holds what it says.
 
 use approx::{abs_diff_eq, assert_relative_eq};
-use meltbook::statistics::curve_fit::{Doubt, Fit, Form, Points, Scale, fit};
+use meltbook::statistics::curve_fit::{Doubt, Dual, Fit, Form, Points, Scale, fit, minimum};
 use meltbook::statistics::distribution::normal_quantile;
 use meltbook::statistics::tolerance::{one_sided_factor, two_sided_factor};
 use proptest::prelude::*;
@@ -95,6 +95,42 @@ fn a_span_below_one_tau_is_not_identifiable() {
         matches!(doubt, Doubt::ShortSpan(_) | Doubt::Edge(_) | Doubt::Grows(_) | Doubt::HoldsZero(_))
     };
     assert!(fit.doubts.iter().any(says));
+}
+
+/// Of very many points a few say where to search: the end is that of a search on all of them from the true parameters.
+#[test]
+fn many_points_end_in_the_same_minimum() {
+    let mut random = ChaCha8Rng::seed_from_u64(20);
+    let cases = [
+        (Form::Vft, Scale::Logarithmic, vec![0.05, 900.0, 160.0], (293.0, 60.0)),
+        (Form::Arrhenius, Scale::Logarithmic, vec![1e-4, -30_000.0], (293.0, 60.0)),
+        (Form::Decay, Scale::Plain, vec![1.2, 0.3, 8.0], (0.0, 42.0)),
+        (Form::DoubleDecay, Scale::Plain, vec![1.2, 0.3, 2.0, 0.2, 15.0], (0.0, 60.0)),
+    ];
+    for (form, scale, truth, (from, span)) in cases {
+        let count = 1500;
+        let known: Vec<Dual> = truth.iter().map(|value| Dual::constant(*value)).collect();
+        let x: Vec<f64> = (0..count).map(|at| from + span * f64::from(at) / f64::from(count)).collect();
+        let noise = |y: f64, random: &mut ChaCha8Rng| match scale {
+            Scale::Plain => y + 0.002 * normal(random),
+            Scale::Logarithmic => y * (0.01 * normal(random)).exp(),
+        };
+        let y: Vec<f64> = x.iter().map(|x| noise(form.at(*x, &known).value, &mut random)).collect();
+        let points = Points::new(x, y).unwrap();
+        let found = fit(form, scale, &points, 0.95).unwrap();
+        let is_plain = scale == Scale::Plain;
+        let curve = |x: f64, p: &[Dual]| if is_plain { form.at(x, p) } else { form.at(x, p).ln() };
+        let target = Points {
+            y: points.y.iter().map(|y| if is_plain { *y } else { y.ln() }).collect(),
+            ..points.clone()
+        };
+        let whole = minimum(&curve, &target, &truth);
+        assert!(found.converged && whole.converged, "{form:?}");
+        assert_relative_eq!(found.rss, whole.rss, max_relative = 1e-12);
+        for (one, other) in values(&found).iter().zip(&whole.parameters) {
+            assert_relative_eq!(*one, *other, max_relative = 1e-7);
+        }
+    }
 }
 
 const TRIALS: u32 = 4000;

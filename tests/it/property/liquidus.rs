@@ -2,8 +2,8 @@
 
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use meltbook::compose::liquidus::{
-    ActivityModel, Draws, Fusion, MeasuredPoint, ModelForm, ModelSpread, PairModel, Solid, System, bands,
-    diagram, fit_model, splits, surface, windows,
+    ActivityModel, Draws, Fusion, LiquidAt, MeasuredPoint, ModelForm, ModelSpread, PairModel, Solid, System,
+    bands, diagram, fit_model, splits, surface, windows,
 };
 use meltbook::quantity::{MolarEnthalpy, Temperature};
 use proptest::prelude::*;
@@ -263,7 +263,9 @@ fn the_level_of_two_liquids_has_a_band_around_it() {
 fn bands_have_the_width_of_what_was_stated() {
     let mut system = binary((350.0, 15000.0), (320.0, 12000.0), ActivityModel::Ideal);
     system.solids[0].fusion.melting_u_k = Some(2.0);
-    let found = bands(&system, &ModelSpread::default(), (20_000, 7), 20, 0.95, Some(300.0));
+    let middle = windows(&system, 300.0, 100, &[]);
+    let liquid_at = Some(LiquidAt { kelvin: 300.0, windows: &middle });
+    let found = bands(&system, &ModelSpread::default(), (20_000, 7), 20, 0.95, liquid_at);
     let (x, end) = found.curve.last().expect("there is a curve");
     assert_eq!(*x, 1.0);
     assert_abs_diff_eq!(end.middle, 350.0, epsilon = 0.1);
@@ -271,11 +273,11 @@ fn bands_have_the_width_of_what_was_stated() {
     assert_abs_diff_eq!(end.high, 350.0 + 1.96 * 2.0, epsilon = 0.15);
     // What is not uncertain does not move.
     assert_eq!(found.curve[0].1.low, found.curve[0].1.high);
-    let again = bands(&system, &ModelSpread::default(), (20_000, 7), 20, 0.95, Some(300.0));
+    let again = bands(&system, &ModelSpread::default(), (20_000, 7), 20, 0.95, liquid_at);
     assert_eq!(found, again, "a seed gives the same draws");
     // The window in the middle of the draws is that without draws.
-    let [window] = windows(&system, 300.0, 100, &[])[..] else { panic!("one window") };
-    let (from, to) = found.window.expect("there is a window");
+    let ([window], [spread]) = (&middle[..], &found.windows[..]) else { panic!("one window") };
+    let (from, to) = spread.ends.expect("there is a window");
     assert_abs_diff_eq!(from.middle, window.from, epsilon = 5e-3);
     assert_abs_diff_eq!(to.middle, window.to, epsilon = 5e-3);
     assert_eq!(found.with_window, 1.0);

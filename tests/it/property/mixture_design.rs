@@ -159,7 +159,7 @@ fn d_optimal_beats_chance_and_knows_no_order() {
     let model = quadratic(4);
     let rows = rows(&model, &points);
     let order: Vec<usize> = (0..rows.len()).collect();
-    let chosen = d_optimal(&rows, &[], 14, &order, (10, 1), || {}).unwrap();
+    let chosen = d_optimal(&rows, &[], 14, &order, (10, 1), |_, _| {}).unwrap();
     assert_relative_eq!(chosen.log_det, log_det(&rows, &chosen.places), max_relative = 1e-6);
     let mut chance = Chance::of_seed(2);
     let mut best = f64::NEG_INFINITY;
@@ -179,7 +179,7 @@ fn d_optimal_beats_chance_and_knows_no_order() {
             model.row(&[x[2], x[0], x[3], x[1]], &[])
         })
         .collect();
-    let again = d_optimal(&swapped, &[], 14, &order, (10, 1), || {}).unwrap();
+    let again = d_optimal(&swapped, &[], 14, &order, (10, 1), |_, _| {}).unwrap();
     assert_relative_eq!(again.log_det, chosen.log_det, max_relative = 1e-9);
     assert_eq!(again.places, chosen.places);
 }
@@ -192,7 +192,12 @@ fn d_optimal_on_the_simplex_is_the_lattice() {
     let points: Vec<Point> = [candidates(&region), fill(&region, 300)].concat();
     let rows = rows(&quadratic(3), &points);
     let order: Vec<usize> = (0..rows.len()).collect();
-    let chosen = d_optimal(&rows, &[], 6, &order, (10, 1), || {}).unwrap();
+    // It is told after every run that was looked at, so that somebody who waits sees it go on within one start.
+    let mut told: Vec<(usize, usize)> = Vec::new();
+    let chosen =
+        d_optimal(&rows, &[], 6, &order, (10, 1), |start, looked| told.push((start, looked))).unwrap();
+    assert!(told.windows(2).all(|pair| pair[0] < pair[1]), "{told:?}");
+    assert!((0..10).all(|start| told.iter().filter(|own| own.0 == start).count() >= 6), "{told:?}");
     let found: Vec<&Vec<f64>> = chosen.places.iter().map(|at| &points[*at].fractions).collect();
     for point in lattice(3, 2) {
         assert!(found.iter().any(|own| near(own, &point)), "{point:?} in {found:?}");
@@ -208,13 +213,13 @@ fn what_can_not_be_told_is_named() {
         lattice(2, 4).into_iter().map(|x| Point::new(PointKind::Listed, vec![x[0], x[1], 0.0])).collect();
     let rows = rows(&model, &points);
     let order: Vec<usize> = (0..rows.len()).collect();
-    let error = d_optimal(&rows, &[], 6, &order, (3, 1), || {}).unwrap_err();
+    let error = d_optimal(&rows, &[], 6, &order, (3, 1), |_, _| {}).unwrap_err();
     assert_eq!(error, OptimalError::NotEstimable(vec![2, 4, 5]));
     let (runs, _) =
         arrange(&points, &[], &Arrangement { replicates: 1, blocks: 1, seed: 1 }, |_, _| Vec::new());
     let quality = run_quality(&model, &runs);
     assert_eq!((quality.not_estimable, quality.df_error, quality.df_pure), (vec![2, 4, 5], -1, 0));
-    let few = d_optimal(&rows[..3], &[], 3, &order[..3], (3, 1), || {}).unwrap_err();
+    let few = d_optimal(&rows[..3], &[], 3, &order[..3], (3, 1), |_, _| {}).unwrap_err();
     assert_eq!(few, OptimalError::TooFewRuns { runs: 3, terms: 6 });
 }
 

@@ -229,7 +229,7 @@ fn saturated_and_short_fits_say_so() {
         data("yarn").into_iter().filter(|own| own.fractions[1] * own.fractions[2] == 0.0).collect();
     assert_eq!(Study::of(model(), &short, 1e-6, 0.95).unwrap_err(), [5]);
     let next =
-        next_runs(&model(), &short, &candidates(&Region::whole(3).unwrap()), 1, (5, 1), || {}).unwrap();
+        next_runs(&model(), &short, &candidates(&Region::whole(3).unwrap()), 1, (5, 1), |_, _| {}).unwrap();
     assert_eq!(next.len(), 1);
     assert!(0.0 < next[0].fractions[1] * next[0].fractions[2], "{next:?}");
     assert_eq!(next[0].unit_sd, None);

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use clap::ValueEnum;
 
-use super::results::{Results, levels};
+use super::results::{PlotsOf, Results, levels};
 use super::space::named;
 use crate::book::batch_codes;
 use crate::cli::args::Common;
@@ -133,6 +133,7 @@ pub(super) fn of_book(common: &Common, wish: &Wish<'_>) -> Result<Results, Failu
         observed: own.observed,
         labels: own.labels,
         blocks: Vec::new(),
+        plots: PlotsOf::Single,
         response: property.id().to_owned(),
         unit,
         alike: WEIGHED_ALIKE,

@@ -7,12 +7,12 @@ use super::process::{InRecipe, in_recipe};
 use super::runs::DesignRequest;
 use super::space::Named;
 use crate::cli::outcome::Failure;
-use crate::cli::request::plan_request::plan_as_asked;
-use crate::cli::request::write_new;
+use crate::cli::request::plan_request::plan_out_of;
+use crate::cli::request::{made_folder, write_new};
 use crate::component::{Component, RatioBasis, Role};
 use crate::compose::mixture::{Process, Run};
 use crate::input::{Fault, Faults, Place};
-use crate::plan::Plan;
+use crate::plan::{Plan, Supply};
 use crate::recipe::{Recipe, read_recipe};
 
 /// Fractions below this are rounding, not a part of a recipe.
@@ -106,23 +106,24 @@ pub(in crate::cli) fn write_recipes(folder: &str, recipes: &[RunRecipe]) -> Resu
         faults.push(fault.with_hint("Name another folder; nothing was written."));
     }
     faults.or(())?;
-    std::fs::create_dir_all(folder).map_err(|error| {
-        let message = format!("{} can't be made: {error}", folder.display());
-        let fault = Fault::new("not_writable", message, Place::named("--recipes"));
-        Failure::Storage(fault.with_hint("Choose a folder that may be written to.").into())
-    })?;
+    made_folder("--recipes", &folder.display().to_string())?;
     for (path, recipe) in paths.iter().zip(recipes) {
         write_new(path, &recipe.text)?;
     }
     Ok(paths)
 }
 
-/// The plan of each recipe at the mass of a batch, out of pure and dry components.
-pub(in crate::cli) fn run_plans(request: &DesignRequest, recipes: &[RunRecipe]) -> Result<Vec<Plan>, Faults> {
+/// The plan of each recipe at the mass of a batch, out of these supplies; what has none counts as pure and dry.
+pub(in crate::cli) fn run_plans(
+    request: &DesignRequest,
+    recipes: &[RunRecipe],
+    supplies: &[Supply],
+) -> Result<Vec<Plan>, Faults> {
     let Some(mass) = &request.mass else { return Ok(Vec::new()) };
     let mut faults = Faults::none();
     let plan = |recipe: &RunRecipe| {
-        let plan = plan_as_asked(&recipe.recipe, mass.clone(), &request.space.table).map_err(|error| {
+        let (mass, supplies) = (mass.clone(), supplies.to_vec());
+        let plan = plan_out_of(&recipe.recipe, mass, supplies, &request.space.table).map_err(|error| {
             let message = format!("{}: {error}", recipe.recipe.name);
             Fault::new(error.code(), message, Place::named("--mass")).with_hint(error.hint())
         });

@@ -33,6 +33,9 @@ pub(in crate::cli) struct ResultArgs {
     /// A column of blocks, such as days: each may shift all results
     #[arg(long, value_name = "COLUMN", requires = "file")]
     block: Option<String>,
+    /// A column of batches, or of whole plots: results of one of them share what these differ by
+    #[arg(long, value_name = "COLUMN", requires = "file")]
+    plot: Option<String>,
     /// The numbers in the file are amounts: they are divided by their sum
     #[arg(long, requires = "file")]
     amounts: bool,
@@ -131,10 +134,8 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     let goals = faults.collect(goals(wish.goal.as_deref()));
     let alike = wish.alike.as_deref().map(|text| faults.collect(share("--alike", text, 0.0, 0.5)));
     let (order, crossing) = wish.model.read(&mut faults);
-    if args.parts.len() < 2 {
-        let message = "one component alone is no mixture: its fraction is always 1";
-        let fault = Fault::new("one_component", message, Place::named("--part"));
-        faults.push(fault.with_hint("Name all of them, as in --part ChCl,urea,water."));
+    if let [only] = &args.parts[..] {
+        faults.push(one_part(only, args.file.as_deref()));
     }
     let (Some(confidence), Some(goals), Some(order), Some(crossing), true) =
         (confidence, goals, order, crossing, faults.is_empty())
@@ -175,12 +176,29 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     })
 }
 
+/// One component is most likely several that are not parted by commas.
+fn one_part(only: &str, file: Option<&str>) -> Fault {
+    let place = Place::in_text("--part", only, 0..only.len());
+    let mut words: Vec<&str> =
+        only.split(|c: char| c.is_whitespace() || c == ';').filter(|word| !word.is_empty()).collect();
+    // The second of several words is taken for the file.
+    words.extend(file.filter(|file| !file.contains(['.', '/', '\\'])));
+    if 1 < words.len() {
+        let message = format!("the components are not parted by commas: {}", words.join(" "));
+        let fault = Fault::new("no_commas", message, place);
+        return fault.with_hint(format!("Write --part {}, without spaces.", words.join(",")));
+    }
+    let message = "one component alone is no mixture: its fraction is always 1";
+    let fault = Fault::new("one_component", message, place);
+    fault.with_hint("Name all of them with commas between, as in --part ChCl,urea,water.")
+}
+
 fn results(common: &Common, args: &ResultArgs) -> Result<Results, Failure> {
     match (&args.file, &args.value, &args.book.property) {
         (Some(file), Some(value), _) => {
-            let (parts, block) = (&args.parts, args.block.as_ref());
+            let (parts, columns) = (&args.parts, (args.block.as_ref(), args.plot.as_ref()));
             let table = component_table(common)?;
-            of_file(file, parts, value, &args.wish.process, block, args.amounts, &table)
+            of_file(file, parts, value, &args.wish.process, columns, args.amounts, &table)
         }
         (None, _, Some(property)) => of_book(
             common,

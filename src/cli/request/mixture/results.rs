@@ -32,9 +32,21 @@ pub(in crate::cli) struct Results {
     pub(in crate::cli) variables: Vec<Process>,
     /// The names of the blocks.
     pub(in crate::cli) blocks: Vec<String>,
+    /// Which results share a batch.
+    pub(in crate::cli) plots: PlotsOf,
     /// How far fractions of repeats may differ.
     pub(in crate::cli) alike: f64,
     pub(in crate::cli) warnings: Vec<Warning>,
+}
+
+/// What is known of results that share a batch.
+pub(in crate::cli) enum PlotsOf {
+    /// Each has one of its own.
+    Single,
+    /// Nobody said.
+    Unsaid,
+    /// By a column, with the place of each among its names.
+    Column(String, Vec<usize>),
 }
 
 /// Reads a file with a column for each component, one of results, and one for each process variable.
@@ -43,7 +55,7 @@ pub(super) fn of_file(
     parts: &[String],
     value: &str,
     variables: &[String],
-    block: Option<&String>,
+    (block, plot): (Option<&String>, Option<&String>),
     are_amounts: bool,
     table: &ComponentTable,
 ) -> Result<Results, Failure> {
@@ -54,7 +66,10 @@ pub(super) fn of_file(
     };
     let (part, variable) = (columns("--part", parts), columns("--process", variables));
     let response = columns("--value", &[value.to_owned()]);
-    let block = columns("--block", &block.into_iter().cloned().collect::<Vec<_>>()).first().copied();
+    let mut one = |flag: &str, name: Option<&String>| {
+        columns(flag, &name.into_iter().cloned().collect::<Vec<_>>()).first().copied()
+    };
+    let (block, plotted) = (one("--block", block), one("--plot", plot));
     faults.or(())?;
     let Some(response) = response.first().copied() else { return Err(Faults::none().into()) };
     let scale = part.iter().map(|at| scale_of(file.head(*at).unit.as_deref())).collect();
@@ -63,9 +78,12 @@ pub(super) fn of_file(
     let heads = columns.variable.iter().map(|at| file.head(*at).clone()).collect::<Vec<_>>();
     let head = file.head(response).clone();
     let (mut observed, mut labels, mut blocks, mut all) = (Vec::new(), Vec::new(), Vec::new(), 0);
+    let (mut plots, mut plot_of) = (Vec::new(), Vec::new());
     file.each_row(|file, line, faults| {
         all += 1;
-        if let Some(own) = columns.observed(file, &line, &mut blocks, faults) {
+        let plot = plotted.map_or(Some(0), |column| block_of(line.text(column), &mut plots));
+        if let Some((own, plot)) = columns.observed(file, &line, &mut blocks, faults).zip(plot) {
+            plot_of.push(plot);
             labels.push(format!("line {}", line.line));
             observed.push(own);
         }
@@ -89,6 +107,7 @@ pub(super) fn of_file(
         observed,
         labels,
         blocks,
+        plots: plot.map_or(PlotsOf::Unsaid, |column| PlotsOf::Column(column.clone(), plot_of)),
         response: head.name,
         unit: head.unit,
         alike: TYPED_ALIKE,

@@ -136,7 +136,7 @@ pub(super) fn named(
         let readable = !id.is_empty() && !id.contains(|c: char| c.is_whitespace() || "=<>*,;\"".contains(c));
         if !readable || parse_number(&id).is_ok() {
             let fault = Fault::new("bad_name", format!("{given:?} is no name of a component"), place(given));
-            faults.push(fault.with_hint("Write a word with a letter in it, hyphens instead of spaces."));
+            faults.push(fault.with_hint(words_of_their_own(given, table)));
             continue;
         }
         if names.iter().any(|known| known.id == id) {
@@ -150,6 +150,16 @@ pub(super) fn named(
         names.push(Named { id, given: given.clone(), component });
     }
     names
+}
+
+/// Several components in one word are to be parted; a name of one's own is to be written as one.
+fn words_of_their_own(given: &str, table: &ComponentTable) -> String {
+    let parts = given.split(|c: char| c.is_whitespace() || ",;".contains(c)).filter(|part| !part.is_empty());
+    let parts: Vec<&str> = parts.collect();
+    if 1 < parts.len() && parts.iter().all(|part| table.find(part).is_ok()) {
+        return format!("Write each component as a word of its own, without commas: {}.", parts.join(" "));
+    }
+    "Write a word with a letter in it, hyphens instead of spaces.".to_owned()
 }
 
 fn own_name(given: &str, table: &ComponentTable) -> Warning {

@@ -105,8 +105,14 @@ pub(super) fn next_step(view: &CandidatesView) -> Option<Text> {
     )
 }
 
-/// The shortest name that a command understands: "ChCl".
+/// An id of so many letters is shown as it stands.
+const SHORT_ENOUGH: usize = 10;
+
+/// The component's id; of a long one the shortest name that a command understands: "ChCl".
 pub(super) fn short_name(component: &Component) -> &str {
+    if component.id.as_str().len() <= SHORT_ENOUGH {
+        return component.id.as_str();
+    }
     let aliases = component.aliases.iter().map(String::as_str);
     aliases.fold(component.id.as_str(), |best, next| if next.len() < best.len() { next } else { best })
 }

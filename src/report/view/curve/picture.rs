@@ -2,13 +2,31 @@
 
 use super::CurveView;
 use crate::compose::curve::{Joining, PropertyCurve};
-use crate::report::document::{Axis, Block, Chart, Mark, Shape, Stroke};
+use crate::report::document::{Axis, Block, Chart, Mark, Series, Shape, Stroke};
 use crate::statistics::curve_fit::{Band, Form};
 
 /// Steps of a drawn curve.
 const STEPS: usize = 80;
-/// The marks of series in turn, with what a legend calls them.
-const SHAPES: [(Shape, &str); 3] = [(Shape::Hollow, "○"), (Shape::Filled, "●"), (Shape::Cross, "×")];
+/// Colours of single series: the first is that of all together.
+const OWN: usize = Series::COUNT - 1;
+
+/// The look of a single series by its place among them.
+fn look(at: usize) -> Series {
+    Series(1 + at % OWN)
+}
+
+/// In the look of a single series, where there are several.
+fn looking(mark: Mark, single: Option<usize>, of: usize) -> Mark {
+    match single.filter(|_| 1 < of) {
+        Some(at) => mark.of(look(at)),
+        None => mark,
+    }
+}
+
+/// Its shape: the first are those of any chart.
+fn shape(at: usize) -> Shape {
+    Series(at % Series::COUNT).shape()
+}
 
 pub(super) fn chart(view: &CurveView) -> Block {
     let up = Axis::new(format!("{} ({})", view.property.id(), view.property.unit()));
@@ -21,17 +39,18 @@ pub(super) fn chart(view: &CurveView) -> Block {
         let band: Vec<_> = band.filter(|(_, low, high)| low.is_finite() && high.is_finite()).collect();
         chart = chart.with(Mark::band(band, ""));
     }
-    for (_, curve) in view.curves() {
+    let singles: Vec<_> = view.series.iter().filter(|own| !own.is_together).collect();
+    for (own, curve) in view.curves() {
         let is_head = heads.iter().any(|head| std::ptr::eq(*head, curve));
-        let stroke = if is_head { Stroke::Strong } else { Stroke::Thin };
         let line = drawn(curve, view).into_iter().map(|band| (band.x - 273.15, band.y)).collect();
-        chart = chart.with(Mark::line(line, stroke, ""));
+        let stroke = if is_head { Stroke::Strong } else { Stroke::Through };
+        let single = singles.iter().position(|single| std::ptr::eq(&single.series, own));
+        chart = chart.with(looking(Mark::line(line, stroke, ""), single, singles.len()));
     }
-    for (index, own) in view.series.iter().filter(|own| !own.is_together).enumerate() {
-        let (shape, _) = SHAPES[index % SHAPES.len()];
+    for (at, own) in singles.iter().enumerate() {
         let points =
             own.series.points.iter().map(|point| (point.temperature.celsius(), point.value)).collect();
-        chart = chart.with(Mark::points(points, shape, ""));
+        chart = chart.with(looking(Mark::points(points, shape(at), ""), Some(at), singles.len()));
     }
     chart.caption(caption(view)).into()
 }
@@ -66,11 +85,8 @@ fn caption(view: &CurveView) -> String {
     if single.len() < 2 {
         return "Points, curve and its band, as far as the points go.".to_owned();
     }
-    let legend: Vec<String> = single
-        .iter()
-        .enumerate()
-        .map(|(at, name)| format!("{} {name}", SHAPES[at % SHAPES.len()].1))
-        .collect();
+    let legend: Vec<String> =
+        single.iter().enumerate().map(|(at, name)| format!("{} {name}", shape(at).sign())).collect();
     if view.curves().next().is_none() {
         return format!("Points of all series: {}.", legend.join("; "));
     }

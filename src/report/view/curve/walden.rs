@@ -4,7 +4,7 @@ use crate::compose::curve::{IDEAL_PRODUCT, Walden, WaldenPoint};
 use crate::input::Warning;
 use crate::quantity::significant;
 use crate::report::document::{
-    Axis, Caution, Chart, Column, Document, Mark, Shape, Stroke, Table, bullets, column, muted, paragraph,
+    Axis, Caution, Chart, Column, Document, Mark, Series, Stroke, Table, bullets, column, muted, paragraph,
     strong,
 };
 use crate::report::view::short;
@@ -191,9 +191,10 @@ fn table(view: &WaldenView) -> Table {
     table
 }
 
-/// Signs by liquid, one after another.
-fn sign(at: usize) -> Shape {
-    [Shape::Hollow, Shape::Filled, Shape::Cross][at % 3]
+/// The points of a liquid; its look where there are several.
+fn points_of(view: &WaldenView, at: usize, points: Vec<(f64, f64)>) -> Mark {
+    let mark = Mark::points(points, Series(at).shape(), label(view, &view.sets[at]));
+    if 1 < view.sets.len() { mark.of(Series(at)) } else { mark }
 }
 
 /// Its name where there are several.
@@ -209,7 +210,7 @@ fn products(view: &WaldenView) -> Chart {
     );
     for (at, set) in view.sets.iter().enumerate() {
         let points = set.walden.points.iter().map(|own| (own.temperature.celsius(), own.product()));
-        chart = chart.with(Mark::points(points.collect(), sign(at), label(view, set)));
+        chart = chart.with(points_of(view, at, points.collect()));
     }
     chart.caption("Level where Walden's rule holds.")
 }
@@ -232,7 +233,7 @@ fn walden_plot(view: &WaldenView) -> Chart {
     for (at, set) in view.sets.iter().enumerate() {
         let points: Vec<_> = set.walden.points.iter().filter_map(place).collect();
         if !points.is_empty() {
-            chart = chart.with(Mark::points(points, sign(at), label(view, set)));
+            chart = chart.with(points_of(view, at, points));
         }
     }
     chart.caption("Dashed: the ideal line; below it, less charge moves than the viscosity would let through.")

@@ -1,7 +1,7 @@
 //! What a prediction rests on: the model, and the data of the pure solids.
 
 use super::LiquidusView;
-use super::words::{celsius, degrees, fraction};
+use super::words::{degrees, depth, fraction, with_minus};
 use crate::compose::liquidus::{Fusion, PairModel, Prediction, Shape, Solid};
 use crate::quantity::{significant, to_digits_of};
 use crate::report::document::{Block, Fact, Table, column, text};
@@ -40,8 +40,11 @@ fn model_words(view: &LiquidusView, prediction: &Prediction) -> String {
         let parameters = pair.form.parameters().iter().zip(&pair.parameters).enumerate();
         let sd = |place: usize| sd_of(prediction, at, place);
         let shown = parameters.map(|(place, (name, value))| match sd(place) {
-            Some(sd) => format!("{name} = {} ± {} J/mol", to_digits_of(*value, sd, 1), significant(sd, 2)),
-            None => format!("{name} = {} J/mol", short(*value, 6)),
+            Some(sd) => {
+                let value = with_minus(to_digits_of(*value, sd, 1));
+                format!("{name} = {value} ± {} J/mol", significant(sd, 2))
+            }
+            None => format!("{name} = {} J/mol", with_minus(short(*value, 6))),
         });
         let sure = parameters_are_sure(prediction, at);
         let between = if view.components.len() == 2 { String::new() } else { format!("{names}: ") };
@@ -112,16 +115,15 @@ fn depression_words(prediction: &Prediction) -> Option<String> {
         "the lowest measured point, {} at {}, lies {} an ideal liquid of its composition and {} the ideal eutectic ({})",
         degrees(measured),
         fraction(at),
-        below(lowest.ideal_k),
-        below(ideal - measured),
+        depth_in_words(lowest.ideal_k),
+        depth_in_words(ideal - measured),
         degrees(ideal)
     ))
 }
 
 /// "1.3 K below", "0.8 K above".
-fn below(kelvins: f64) -> String {
-    let side = if kelvins < 0.0 { "above" } else { "below" };
-    format!("{} K {side}", celsius(273.15 + kelvins.abs()))
+fn depth_in_words(kelvins: f64) -> String {
+    depth(kelvins).replacen(' ', " K ", 1)
 }
 
 /// The data of each solid, those that differ one below the other.

@@ -1,13 +1,16 @@
 //! Two components: eutectics, the diagram, the window, the curve.
 
-use super::words::{self, celsius, celsius_range, degrees, fraction, fraction_range, ideal_lowest, lowest};
+use super::words::{
+    self, celsius, celsius_range, degrees, depth, fraction, fraction_range, ideal_lowest, lowest,
+};
 use super::{LiquidusView, set_names};
 use crate::compose::liquidus::{
     Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread, Window,
 };
 use crate::quantity::Temperature;
 use crate::report::document::{
-    Axis, Block, Chart, Column, Document, Mark, Shape as Sign, Stroke, Table, column, heading, paragraph,
+    Axis, Block, Chart, Column, Document, Mark, Series, Shape as Sign, Stroke, Table, column, heading,
+    paragraph,
 };
 use crate::report::view::short;
 
@@ -68,7 +71,7 @@ fn eutectics(view: &LiquidusView) -> Table {
     ]);
     columns.extend(banded.then(|| column(band).unit("°C").key("band_c")));
     columns.extend(compared.then(|| column("Ideal eutectic").unit("°C").key("ideal_c").decimal()));
-    columns.extend(compared.then(|| column("Below ideal").unit("K").key("depression_k").decimal()));
+    columns.extend(compared.then(|| column("Against ideal").unit("K").key("depression_k")));
     let mut table = Table::new(columns);
     for (at, prediction, binary) in each(view) {
         let lowest = lowest(prediction);
@@ -85,7 +88,7 @@ fn eutectics(view: &LiquidusView) -> Table {
             cells.extend(banded.then(|| spread.map_or(String::new(), |own| celsius_range(&own))));
             let ideal = ideal_lowest(prediction).filter(|_| own.kind == InvariantKind::Eutectic);
             cells.extend(compared.then(|| ideal.map_or(String::new(), celsius)));
-            let below = ideal.map(|ideal| celsius(273.15 + ideal - own.temperature.kelvin()));
+            let below = ideal.map(|ideal| depth(ideal - own.temperature.kelvin()));
             cells.extend(compared.then(|| below.unwrap_or_default()));
             table.push(cells);
         }
@@ -112,7 +115,7 @@ fn chart(view: &LiquidusView) -> Block {
     let across = Axis::new(format!("mole fraction of {one} (0: {other})")).from(0.0).to(1.0);
     let description = format!("predicted liquidus of {one} and {other} against composition");
     let mut chart = Chart::new(across, Axis::new("temperature (°C)"), description);
-    for (_, _, binary) in each(view) {
+    for (at, _, binary) in each(view) {
         let band = binary.bands.iter().flat_map(|bands| &bands.curve);
         // Of a band that reaches into the glass the part above it is drawn.
         let floor = view.glass.map_or(f64::NEG_INFINITY, Temperature::celsius);
@@ -120,40 +123,49 @@ fn chart(view: &LiquidusView) -> Block {
         let band: Vec<_> = band.map(|place| below_decomposition(view, place)).collect();
         for piece in band.split(|(_, low, high)| high <= low && *low == floor).filter(|own| 1 < own.len()) {
             for piece in piece.split(|(_, low, high)| high < low).filter(|own| 1 < own.len()) {
-                chart = chart.with(Mark::band(piece.to_vec(), ""));
+                chart = chart.with(of_set(view, at, Mark::band(piece.to_vec(), "")));
             }
         }
     }
     if let (false, Some((_, own, binary))) = (several(view), each(view).next())
         && !own.case.system.model.is_ideal()
     {
-        chart = drawn_in_pieces(view, chart, &binary.ideal.points, (Stroke::Thin, "ideal"));
+        chart = drawn_in_pieces(view, chart, &binary.ideal.points, None, "ideal");
     }
     for (at, _, binary) in each(view) {
-        let stroke = [Stroke::Strong, Stroke::Dashed, Stroke::Thin][at.min(2)];
         let label = if several(view) { set(at) } else { String::new() };
-        chart = drawn_in_pieces(view, chart, &binary.diagram.points, (stroke, &label));
+        chart = drawn_in_pieces(view, chart, &binary.diagram.points, Some(at), &label);
     }
-    for (_, _, binary) in each(view) {
+    for (at, _, binary) in each(view) {
         let met = binary.diagram.invariants.iter().filter(|own| !own.splits);
         let met = met.filter(|own| !view.is_glass(own.temperature));
         let met: Vec<_> = met.map(|own| (own.fractions[0], own.temperature.celsius())).collect();
-        chart = chart.with(Mark::points(met, Sign::Filled, ""));
+        chart = chart.with(of_set(view, at, Mark::points(met, Sign::Filled, "")));
     }
     levelled(view, measured(view, chart)).caption(caption(view)).into()
 }
 
-/// A curve as far as it is drawn, its label at the end.
+/// In the look of its set, where there are several.
+fn of_set(view: &LiquidusView, at: usize, mark: Mark) -> Mark {
+    if several(view) { mark.of(Series(at)) } else { mark }
+}
+
+/// A curve as far as it is drawn, its label at the end; that of no set is thin.
 fn drawn_in_pieces(
     view: &LiquidusView,
     mut chart: Chart,
     points: &[LiquidusPoint],
-    (stroke, label): (Stroke, &str),
+    at: Option<usize>,
+    label: &str,
 ) -> Chart {
     let pieces: Vec<Vec<(f64, f64)>> = pieces(view, points);
     let last = pieces.len().saturating_sub(1);
     for (index, piece) in pieces.into_iter().enumerate() {
-        chart = chart.with(Mark::line(piece, stroke, if index == last { label } else { "" }));
+        let label = if index == last { label } else { "" };
+        chart = chart.with(match at {
+            Some(at) => of_set(view, at, Mark::line(piece, Stroke::Strong, label)),
+            None => Mark::line(piece, Stroke::Thin, label),
+        });
     }
     chart
 }
@@ -223,8 +235,10 @@ fn push_windows(view: &LiquidusView, document: &mut Document) {
     let Some(at) = view.question.liquid_at else { return };
     let first = &view.components[0].name;
     document.push(heading(1, format!("Liquid down to {}", degrees(at.kelvin()))));
-    let banded =
-        each(view).any(|(_, _, binary)| binary.bands.as_ref().is_some_and(|own| own.window.is_some()));
+    let spreads =
+        |binary: &Binary| binary.bands.iter().flat_map(|own| own.windows.clone()).collect::<Vec<_>>();
+    let banded = each(view).any(|(_, _, own)| spreads(own).iter().any(|own| own.ends.is_some()));
+    let shared = banded && each(view).any(|(_, _, own)| 1 < own.windows.len());
     let mut columns: Vec<Column> = set_column(view).into_iter().collect();
     columns.extend([
         column(format!("From, mole fraction of {first}")).key("from").decimal(),
@@ -234,20 +248,21 @@ fn push_windows(view: &LiquidusView, document: &mut Document) {
         columns.push(column("From, by draws").key("from_band"));
         columns.push(column("To, by draws").key("to_band"));
     }
+    columns.extend(shared.then(|| column("In draws").unit("%").key("draws_pct").decimal()));
     let mut table = Table::new(columns);
     let mut lines = Vec::new();
     for (at_set, prediction, binary) in each(view) {
-        let spread = binary.bands.as_ref().and_then(|bands| bands.window);
-        for window in &binary.windows {
+        let spreads = spreads(binary);
+        for (place, window) in binary.windows.iter().enumerate() {
             let mut cells: Vec<String> = set_cell(view, at_set).into_iter().collect();
             cells.extend([fraction(window.from), fraction(window.to)]);
             if banded {
-                let held = lowest(prediction)
-                    .is_some_and(|own| (window.from..=window.to).contains(&own.fractions[0]));
-                let spread = spread.filter(|_| held);
+                let spread = spreads.get(place).and_then(|own| own.ends);
                 cells.push(spread.map_or(String::new(), |own| fraction_range(&own.0)));
                 cells.push(spread.map_or(String::new(), |own| fraction_range(&own.1)));
             }
+            let share = spreads.get(place).map_or(String::new(), |own| short(100.0 * own.share, 3));
+            cells.extend(shared.then_some(share));
             table.push(cells);
         }
         lines.extend(two_liquids_line(view, at_set, binary));

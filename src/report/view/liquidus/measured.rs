@@ -2,7 +2,7 @@
 
 use super::LiquidusView;
 use super::binary::{each, set, several};
-use super::words::{celsius, fraction};
+use super::words::{celsius, depth, fraction};
 use crate::compose::liquidus::{Prediction, Residual};
 use crate::report::document::{Column, Document, Table, column, heading};
 use crate::report::view::short;
@@ -36,7 +36,7 @@ fn table(view: &LiquidusView) -> Table {
         column(format!("Mole fraction of {}", view.components[0].name)).key("fraction").decimal(),
         column("Measured").unit("°C").key("measured_c"),
         column("Ideal").unit("°C").key("ideal_c").decimal(),
-        column("Below ideal").unit("K").key("below_ideal_k").decimal(),
+        column("Against ideal").unit("K").key("below_ideal_k"),
     ]);
     columns.extend(own.modelled.then(|| column("Curve above it").unit("K").key("curve_above_k").decimal()));
     columns.extend(own.water.then(|| column("Water").unit("wt%").key("water")));
@@ -67,7 +67,7 @@ fn row(
         fraction(point.fraction),
         spread.map_or_else(|| measured.clone(), |spread| format!("{measured} ± {}", short(spread, 2))),
         known(point.temperature.kelvin() + residual.ideal_k),
-        known(273.15 + residual.ideal_k),
+        if residual.ideal_k.is_finite() { depth(residual.ideal_k) } else { "no datum".to_owned() },
     ];
     cells.extend(columns.modelled.then(|| known(273.15 + residual.model_k)));
     let water = origin.and_then(|own| own.water);

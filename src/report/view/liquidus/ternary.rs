@@ -1,8 +1,12 @@
 //! Three components: the triangle with its isotherms, and the eutectics inside and on its edges.
 
-use super::words::{self, celsius, celsius_range, degrees, fraction, ideal_lowest, label_of};
+use super::words::{
+    self, celsius, celsius_range, degrees, depth, fraction, fraction_range, ideal_lowest, label_of,
+};
 use super::{LiquidusView, set_names};
-use crate::compose::liquidus::{Invariant, LiquidusPoint, Prediction, Region, Shape, Surface, Ternary};
+use crate::compose::liquidus::{
+    Invariant, LiquidRange, LiquidusPoint, Prediction, Region, Shape, Surface, Ternary,
+};
 use crate::report::document::{
     Column, Document, Figure, Shape as Sign, Stroke, Table, column, heading, paragraph,
 };
@@ -25,6 +29,7 @@ pub(super) fn push(view: &LiquidusView, document: &mut Document) {
         document.push(triangle(view, prediction, ternary));
         if let (Some(at), Some(region)) = (view.question.liquid_at, &ternary.region) {
             document.push(paragraph(liquid_line(at.kelvin(), region, ternary, view)));
+            document.extend(ends(view, region, ternary));
         }
     }
     document.extend(words::glass_line(view).map(paragraph));
@@ -70,17 +75,52 @@ fn liquid_line(kelvin: f64, region: &Region, ternary: &Ternary, view: &LiquidusV
 
 /// What the uncertainty of the data says of a window.
 fn how_sure(ternary: &Ternary) -> String {
-    let Some(spread) = &ternary.spread else {
+    let Some(spread) = &ternary.region_spread else {
         return " No uncertainty is stated, so the limits look sharper than they are.".to_owned();
     };
-    let share = spread.at_or_below.map_or(String::new(), |share| {
-        format!(
-            " {} % of {} draws have a eutectic as low as that or lower.",
-            short(100.0 * share, 3),
-            spread.draws
-        )
-    });
-    format!("{share} Limits are those of the data as they stand.")
+    let share = short(100.0 * spread.with_region, 3);
+    format!(" {share} % of {} draws have such compositions.", spread.draws)
+}
+
+/// How far each component reaches, by the data as they stand and by draws.
+fn ends(view: &LiquidusView, region: &Region, ternary: &Ternary) -> Option<Table> {
+    let spread = ternary.region_spread.as_ref().filter(|own| own.ranges.len() == view.components.len())?;
+    let band = format!("{} % of the draws that have any", short(100.0 * view.question.coverage, 3));
+    let table = Table::new([
+        column("Mole fraction of").key("component"),
+        column("From").key("from").decimal(),
+        column("To").key("to").decimal(),
+        column("From, by draws").key("from_band"),
+        column("To, by draws").key("to_band"),
+    ])
+    .caption(format!("Ends of the window, by the data as they stand and in {band}"));
+    let rows = view.components.iter().zip(&spread.ranges).enumerate();
+    Some(rows.fold(table, |mut table, (at, (own, (from, to)))| {
+        let end = |of: fn(&LiquidRange) -> f64| {
+            region.ranges.get(at).map_or("none".to_owned(), |own| fraction(of(own)))
+        };
+        table.push([
+            own.name.clone(),
+            end(|own| own.from),
+            end(|own| own.to),
+            fraction_range(from),
+            fraction_range(to),
+        ]);
+        table
+    }))
+}
+
+/// Where so many of the draws stay liquid at the temperature asked for: in all but a few, and in hardly any.
+fn reaches(view: &LiquidusView, ternary: &Ternary) -> Vec<Vec<Place>> {
+    let shown = view.question.liquid_at.is_some_and(|at| !view.is_glass(at));
+    let Some(spread) = ternary.region_spread.as_ref().filter(|_| shown) else { return Vec::new() };
+    let field = Field::new(spread.steps, spread.shares.iter().copied().map(Some).collect());
+    tails(view).into_iter().flat_map(|share| isolines(&field, share)).collect()
+}
+
+/// Shares of the draws at the ends of a band.
+fn tails(view: &LiquidusView) -> [f64; 2] {
+    [(1.0 - view.question.coverage) / 2.0, (1.0 + view.question.coverage) / 2.0]
 }
 
 /// "of three", with what a glass does to it.
@@ -100,7 +140,7 @@ fn eutectics(view: &LiquidusView) -> Table {
     columns.push(column("Temperature").unit("°C").key("temperature_c").decimal());
     let band = format!("{} % of draws", short(100.0 * view.question.coverage, 3));
     columns.extend(banded.then(|| column(band).unit("°C").key("band_c")));
-    columns.extend(compared.then(|| column("Below ideal").unit("K").key("depression_k").decimal()));
+    columns.extend(compared.then(|| column("Against ideal").unit("K").key("depression_k")));
     let mut table = Table::new(columns);
     for (at, (prediction, ternary)) in each(view).enumerate() {
         let name = set_names(view)[at].clone();
@@ -111,8 +151,7 @@ fn eutectics(view: &LiquidusView) -> Table {
             cells.push(celsius(own.temperature.kelvin()));
             let spread = ternary.spread.as_ref().filter(|_| place == 0);
             cells.extend(banded.then(|| spread.map_or(String::new(), |own| celsius_range(&own.temperature))));
-            let below =
-                ideal_lowest(prediction).map(|ideal| celsius(273.15 + ideal - own.temperature.kelvin()));
+            let below = ideal_lowest(prediction).map(|ideal| depth(ideal - own.temperature.kelvin()));
             cells.extend(compared.then(|| below.unwrap_or_default()));
             table.push(cells);
         }
@@ -161,6 +200,12 @@ fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> 
     for line in dashed {
         triangle = triangle.with(TriangleMark::line(line, Stroke::Dashed));
     }
+    let reaches = reaches(view, ternary);
+    let grid = ternary.region_spread.as_ref().filter(|_| !reaches.is_empty()).map(|own| own.steps);
+    let caption = caption(view, grid);
+    for line in reaches {
+        triangle = triangle.with(TriangleMark::line(line, Stroke::Dotted));
+    }
     let is_drawn = |own: &&Invariant| !own.splits && !view.is_glass(own.temperature);
     for own in ternary.surface.eutectics.iter().filter(is_drawn) {
         let place: Place = std::array::from_fn(|at| own.fractions[at]);
@@ -177,10 +222,23 @@ fn triangle(view: &LiquidusView, prediction: &Prediction, ternary: &Ternary) -> 
         });
         triangle = triangle.with(TriangleMark::points(vec![place], Sign::Hollow, ""));
     }
-    triangle.caption(
-        "Isotherms of the liquidus in °C, dark where it is low. Thick lines part the fields of the first solid; ● the \
-         eutectic of three, ○ those of two.",
-    ).figure()
+    triangle.caption(caption).figure()
+}
+
+fn caption(view: &LiquidusView, grid: Option<usize>) -> String {
+    let mut words = "Isotherms of the liquidus in °C, dark where it is low. Thick lines part the fields of the first solid; ● the \
+                     eutectic of three, ○ those of two."
+        .to_owned();
+    if let (Some(steps), Some(at)) = (grid, view.question.liquid_at) {
+        let [few, most] = tails(view).map(|share| short(100.0 * share, 3));
+        words.push_str(&format!(
+            " Dotted in the drawing: within the inner line {most} % of the draws or more are liquid at {}, beyond the outer \
+             one less than {few} %, counted on a {} % grid.",
+            degrees(at.kelvin()),
+            short(100.0 / steps as f64, 3)
+        ));
+    }
+    words
 }
 
 /// Where two solids come out together: zero lines of the difference between a solid's own saturation and the highest

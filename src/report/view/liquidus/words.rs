@@ -29,6 +29,17 @@ pub(super) fn degrees(kelvin: f64) -> String {
     format!("{}\u{a0}°C", celsius(kelvin))
 }
 
+/// "1.3 below", "0.8 above": kelvins below an ideal liquid, without a sign that would have to be thought about.
+pub(super) fn depth(kelvins: f64) -> String {
+    let side = if kelvins < 0.0 { "above" } else { "below" };
+    format!("{} {side}", celsius(273.15 + kelvins.abs()))
+}
+
+/// A number with a true minus sign.
+pub(super) fn with_minus(text: String) -> String {
+    text.replace('-', "−")
+}
+
 /// A mole fraction to three decimals.
 pub(super) fn fraction(value: f64) -> String {
     format!("{value:.3}")

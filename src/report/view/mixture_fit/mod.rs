@@ -7,7 +7,7 @@ mod questions;
 mod trace_chart;
 
 use crate::compose::mixture::{
-    Crossing, Direction, Model, NextRun, Observed, Optimum, Process, Region, Study, TracePoint,
+    Crossing, Direction, Model, NextRun, Observed, Optimum, Plots, Process, Region, Study, TracePoint,
 };
 use crate::input::Warning;
 use crate::quantity::{significant, to_digits_of};
@@ -32,6 +32,8 @@ pub struct MixtureFitView<'s> {
     pub labels: &'s [String],
     /// How far fractions of repeats may differ.
     pub alike: f64,
+    /// Results that share a batch, or may.
+    pub plots: Option<WholePlots<'s>>,
     /// The model.
     pub model: &'s Model,
     /// True if the person chose it.
@@ -62,6 +64,15 @@ pub struct MixtureFitView<'s> {
     pub seed: u64,
     /// What to know beside it.
     pub warnings: Vec<Warning>,
+}
+
+/// Results in whole plots.
+#[derive(Debug, Clone, PartialEq)]
+pub struct WholePlots<'s> {
+    /// The column that says so; `None` where it is guessed from equal compositions.
+    pub column: Option<&'s str>,
+    /// What they do to the model.
+    pub plots: Plots,
 }
 
 impl MixtureFitView<'_> {

@@ -1,6 +1,6 @@
 //! What to think of a fit, and what its numbers count.
 
-use super::{MixtureFitView, digits, probability, signed};
+use super::{MixtureFitView, WholePlots, digits, probability, signed};
 use crate::compose::mixture::{Bound, Crossing, Goal, Study};
 use crate::quantity::significant;
 
@@ -82,12 +82,35 @@ pub(super) fn doubts(view: &MixtureFitView<'_>, study: &Study) -> Vec<String> {
     if study.regression.variance.is_constant() {
         return doubts;
     }
+    doubts.extend(shared(view));
     doubts.extend(negative(view, study));
     doubts.extend(lack(study));
     doubts.extend(alone(view, study));
     doubts.extend(entangled(study));
     doubts.extend(beyond(view));
     doubts
+}
+
+/// Results of one batch share what batches differ by, which the error of single results does not hold.
+fn shared(view: &MixtureFitView<'_>) -> Option<String> {
+    let WholePlots { column, plots } = view.plots.as_ref()?;
+    let terms = view.terms(&plots.between).join(", ");
+    let count = view.observed.len();
+    Some(match column {
+        Some(column) => format!(
+            "{count} results come from {} whole plots ({column}), and {} of these hold several settings: standard errors, \
+             intervals and p of {terms}, which differ between plots alone, are taken from all results and are too small, since \
+             what plots differ by shows only from plot to plot. Judge these terms by the mean of each plot, or repeat whole \
+             plots.",
+            plots.count, plots.split
+        ),
+        None => format!(
+            "{} of {} compositions stand at several settings. If those of one composition were poured from one batch (a whole \
+             plot), the standard errors, intervals and p of {terms} are too small, since they leave out what batches differ \
+             by: name the column of batches with --plot, and make batches anew to tell it.",
+            plots.split, plots.count
+        ),
+    })
 }
 
 /// What can't be below 0 is foretold so: the model goes beyond what it can describe.

@@ -1,0 +1,85 @@
+//! What the runs of a mixture design need out of the bottles of the book.
+
+use approx::assert_relative_eq;
+use serde_json::Value;
+
+use crate::book::lab::{Lab, START};
+
+/// Invented bottles: choline chloride of which pure grams would be enough and real ones are not, two of urea, and a
+/// hydrate.
+fn lab() -> Lab {
+    let lab = Lab::new();
+    for (quality, net, expires) in [
+        ("ChCl assay=98% basis=dried moisture=1.5%", "51.1 g", "2027-06-01"),
+        ("urea assay=99%", "40 g", "2027-09-01"),
+        ("urea", "10 g", "2027-03-01"),
+        ("citric-acid form=monohydrate", "100 g", "2027-06-01"),
+    ] {
+        lab.answer(START, &["bottle", "receive", quality, "--net", net, "--expires", expires], 0);
+    }
+    lab
+}
+
+const DESIGN: [&str; 9] =
+    ["mixture", "lattice", "ChCl", "urea", "--degree", "2", "--mass", "30 g", "--seed=1"];
+
+#[track_caller]
+fn line(need: &Value, component: &str) -> Value {
+    let lines = need["lines"].as_array().expect("a list");
+    lines.iter().find(|line| line["component"] == component).expect("it is needed").clone()
+}
+
+#[track_caller]
+fn near(line: &Value, key: &str, by_hand: f64) {
+    // Five digits: by hand molar masses have that many.
+    assert_relative_eq!(line[key].as_f64().expect("a number"), by_hand, max_relative = 2e-5);
+}
+
+/// By hand, gross = pure / (assay × (1 − moisture)), M(choline chloride) 139.62, M(urea) 60.056 g/mol. Three runs of 30 g:
+/// 30 g of the bottle; 1:1, of which a mole is 139.62/(0.98 × 0.985) = 144.64 g, so 30 × 144.64/(144.64 + 60.056) =
+/// 21.198 g; none. Together 51.198 g, and 51.198 − 51.1 = 0.098 g are missing. Counted pure it would be
+/// 30 + 30 × 139.62/199.676 = 50.977 g, and 51.1 g would look enough.
+#[test]
+fn a_bottle_that_is_near_out_does_not_look_enough() {
+    let lab = lab();
+    let need = lab.json(START, &DESIGN)["need"].clone();
+    let salt = line(&need, "choline-chloride");
+    near(&salt, "needed_g", 51.198);
+    approx::assert_abs_diff_eq!(salt["short_g"].as_f64().unwrap(), 0.098, epsilon = 1e-3);
+    assert_eq!(salt["bottles"], serde_json::json!(["B1"]));
+    // The same as plan says of the same bottle.
+    let plan = lab.json(START, &["plan", "ChCl:urea 1:1", "--mass", "30 g", "--bottle", "B1"]);
+    near(&salt, "needed_g", 30.0 + plan["lines"][0]["weigh_g"].as_f64().unwrap());
+    let shown = lab.answer(START, &DESIGN, 0);
+    assert!(shown.contains("B1: assay 98%, basis dried,") && shown.contains("Not all of it"), "{shown}");
+}
+
+/// By hand: 30 g + (30 − 21.198) g = 38.802 g of pure urea; 10 g of it out of B3, which expires first, the rest out of
+/// 28.802/0.99 = 29.093 g, together 39.093 g.
+#[test]
+fn bottles_of_one_component_are_used_in_turn() {
+    let lab = lab();
+    let urea = line(&lab.json(START, &DESIGN)["need"], "urea");
+    near(&urea, "needed_g", 39.093);
+    assert_eq!(urea["short_g"], 0.0);
+    assert_eq!(urea["bottles"], serde_json::json!(["B3", "B2"]));
+    assert_eq!(urea["taken_as"], "B3: nothing stated, so pure and dry; B2: assay 99%, basis dried");
+}
+
+/// By hand: M(citric acid) 192.12, with a mole of water 192.12 + 18.015 = 210.14 g/mol; 1:1 with 144.64 g of the choline
+/// chloride is 30 × 210.14/354.78 = 17.769 g beside a run of 30 g. No glycerol is there: as if it were pure.
+#[test]
+fn hydrates_count_with_their_water_and_what_is_missing_as_pure() {
+    let lab = lab();
+    let mut design = DESIGN;
+    design[3] = "citric-acid";
+    near(&line(&lab.json(START, &design)["need"], "citric-acid"), "needed_g", 47.769);
+    design[3] = "glycerol";
+    let missing = line(&lab.json(START, &design)["need"], "glycerol");
+    assert_eq!(
+        (&missing["taken_as"], &missing["short_g"]),
+        (&"no bottle: pure and dry".into(), &missing["needed_g"])
+    );
+    let bought = lab.answer(START, &["bottle", "need", "ChCl:glycerol 1:1", "--mass", "30 g"], 1);
+    assert!(bought.contains("B1: assay 98%, basis dried,"), "{bought}");
+}
