@@ -2,9 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::asked::Asked;
 use super::binary::{curve, level, lowest, splits_along};
 use super::draw::{Draws, ModelSpread};
+use super::drawn_windows::DrawnWindows;
 use super::miscibility::{Split, monotectic_beside};
 use super::system::System;
 use super::window::Window;
@@ -90,7 +90,7 @@ pub fn bands(
     let (mut kelvins, mut fractions) = (Vec::with_capacity(draws), Vec::with_capacity(draws));
     let as_it_stands = self::curve(system, &places);
     let middle = splits_along(system, &as_it_stands);
-    let mut asked = liquid_at.map(|at| Asked::new(at, &as_it_stands));
+    let mut windows = liquid_at.map(|at| DrawnWindows::new(at, &as_it_stands));
     for _ in 0..draws {
         let drawn = source.next_system();
         let mut found = self::curve(&drawn, &places);
@@ -100,8 +100,8 @@ pub fn bands(
             let told = found.filter(|(_, kelvin)| drawn.untold(&[*x, 1.0 - x], *kelvin).is_empty());
             curve.extend(told.map(|(_, kelvin)| kelvin));
         }
-        if let Some(asked) = &mut asked {
-            asked.see(&drawn, &found, &apart);
+        if let Some(windows) = &mut windows {
+            windows.see(&drawn, &found, &apart);
         }
         let Some((x, kelvin)) = lowest(&drawn, &found, &apart) else { continue };
         kelvins.push(kelvin);
@@ -117,8 +117,8 @@ pub fn bands(
         curve,
         eutectic: known(kelvins),
         eutectic_fraction: known(fractions),
-        with_window: asked.as_ref().map_or(0.0, |own| own.with_any as f64 / draws.max(1) as f64),
-        windows: asked.map(|own| own.spreads(draws, coverage)).unwrap_or_default(),
+        with_window: windows.as_ref().map_or(0.0, |own| own.with_any as f64 / draws.max(1) as f64),
+        windows: windows.map(|own| own.spreads(draws, coverage)).unwrap_or_default(),
     }
 }
 

@@ -6,10 +6,10 @@
 //! Inside, temperatures are kelvins, energies J/mol and compositions mole fractions in the order of the components.
 //! A salt counts as one formula unit that does not dissociate. Solid solutions are outside of all this.
 
-mod asked;
 mod bands;
 mod binary;
 mod draw;
+mod drawn_windows;
 mod fit;
 mod fusion;
 mod miscibility;

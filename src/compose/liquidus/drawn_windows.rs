@@ -18,13 +18,13 @@ struct Stretch {
 }
 
 /// What the draws so far gave for the windows at a temperature.
-pub(super) struct Asked {
+pub(super) struct DrawnWindows {
     kelvin: f64,
     stretches: Vec<Stretch>,
     pub(super) with_any: usize,
 }
 
-impl Asked {
+impl DrawnWindows {
     /// The stretches part at the highest place of the curve between two windows.
     pub(super) fn new(at: LiquidAt<'_>, curve: &[Found]) -> Self {
         let kelvin = |place: &usize| curve[*place].1.map_or(f64::INFINITY, |(_, kelvin)| kelvin);
