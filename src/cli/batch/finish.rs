@@ -14,7 +14,7 @@ use crate::record::batch::Finished;
 /// Record the end of making it: route, heat, atmosphere, end point, yield
 #[derive(Debug, Args)]
 #[command(
-    after_help = "Example:\n  meltbook batch finish E2 --route \"heated and stirred\" --heat \"70 °C\" --for \"1 h\" --atmosphere air \\\n      --end \"clear and uniform\" --mass \"32.38 g\""
+    after_help = "Example:\n  meltbook batch finish E2 --route \"heated and stirred\" --heat \"70 °C\" --for \"1 h\" \\\n      --atmosphere air --end \"clear and uniform\" --mass \"32.38 g\""
 )]
 pub(super) struct FinishArgs {
     /// The batch

@@ -31,8 +31,8 @@ const USUAL_TITRE: Titre = Titre::new(5.0);
 #[command(after_help = "\
 Examples:
   meltbook batch water E1 --advise
-  meltbook batch water E1 --method \"Karl Fischer, coulometric\" --sample \"0.2500 g\" --found \"830 µg\" \\
-      --drift \"10 µg/min\" --ran \"3 min\"
+  meltbook batch water E1 --method \"Karl Fischer, coulometric\" --sample \"0.2500 g\" \\
+      --found \"830 µg\" --drift \"10 µg/min\" --ran \"3 min\"
   meltbook batch water E1 --method \"Karl Fischer, volumetric\" --result \"0.42 wt%\"")]
 pub(super) struct WaterArgs {
     /// The batch

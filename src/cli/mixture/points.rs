@@ -29,8 +29,8 @@ const MOST_CENTROIDS: usize = 12;
 #[command(after_help = "\
 Examples:
   meltbook mixture lattice ChCl urea glycerol --degree 2 --seed 7
-  meltbook mixture lattice ChCl urea water --degree 3 --bound \"ChCl from=0.2\" --axial --replicates 2 \\
-      --blocks 2 --mass \"20 g\" --format csv")]
+  meltbook mixture lattice ChCl urea water --degree 3 --bound \"ChCl from=0.2\" --axial \\
+      --replicates 2 --blocks 2 --mass \"20 g\" --format csv")]
 pub(super) struct LatticeArgs {
     #[command(flatten)]
     space: SpaceArgs,

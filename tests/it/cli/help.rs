@@ -30,6 +30,8 @@ fn every_example_runs() {
             assert!(page.contains("Commands:"), "{name} has no example");
             continue;
         };
+        // A line that is wider than the page is broken where no shell goes on.
+        assert!(!examples.lines().any(|line| line.trim() == "\\"), "{name}: a line is too long to be copied");
         let joined = examples.replace("\\\n", " ");
         let examples: Vec<&str> =
             joined.lines().filter_map(|line| line.trim().strip_prefix("meltbook ")).collect();
