@@ -155,8 +155,8 @@ impl Need {
     pub(in crate::cli) fn basis(&self) -> String {
         let in_turn = match self.lines.iter().any(|line| 1 < line.bottles.len()) {
             true => {
-                " Several bottles are used in turn, the one that expires first before the others; water to be \
-                     added is worked out for the first."
+                " Several bottles are used in turn, the one that expires first before the others; the \
+                 batches are planned for the fullest of them."
             }
             false => "",
         };

@@ -37,10 +37,12 @@ impl<'b> Stores<'b> {
         Self { usable }
     }
 
-    /// What a plan is to take each component from: its first bottle.
+    /// What a plan is to take each component from: its fullest bottle, out of which most of it comes.
     pub(in crate::cli) fn supplies(&self) -> Vec<Supply> {
         let mut supplies: Vec<Supply> = Vec::new();
-        for row in &self.usable {
+        let mut fullest = self.usable.clone();
+        fullest.sort_by(|one, other| other.left_g.total_cmp(&one.left_g));
+        for row in fullest {
             let Some(component) = ComponentId::from_text(&row.component) else { continue };
             if !supplies.iter().any(|known| known.component == component) {
                 let label = Some(row.code.to_string());

@@ -192,7 +192,7 @@ fn results_of_one_batch_are_told_from_batches() {
     let fit =
         ["mixture", "fit", "split.csv", "--part", "a,b", "--value", "y", "--process", "T", "--seed", "1"];
     let guessed = found(&folder, &fit, 0)["whole_plots"].clone();
-    let between = serde_json::json!(["a", "b", "a·b"]);
+    let between = serde_json::json!(["a", "b", "a*b"]);
     assert_eq!((&guessed["column"], &guessed["plots"]), (&serde_json::Value::Null, &3.into()));
     assert_eq!(guessed["terms_between_plots"], between);
     let named = [&fit[..], &["--plot", "batch"]].concat();

@@ -59,7 +59,7 @@ fn the_story_holds_what_it_promises() {
     assert_eq!(causes, ["internal short", "leak"]);
     let batches = list(&["batch", "list", "--all"]);
     let status = |wanted: &str| batches.iter().filter(|batch| batch["status"] == wanted).count();
-    assert_eq!((status("rejected"), batches.len()), (1, 10));
+    assert_eq!((status("rejected"), batches.len()), (1, 13));
     let entries = sample.json(&["history"])["entries"].as_array().cloned().expect("a list");
     let kind = |wanted: &str| entries.iter().filter(|entry| entry["kind"] == wanted).count();
     for (wanted, count) in

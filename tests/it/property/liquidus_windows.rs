@@ -96,9 +96,14 @@ fn the_ends_of_a_ternary_window_have_bands() {
     let turned = Spread { low: -of_c.0.high, middle: -of_c.0.middle, high: -of_c.0.low };
     spreads(turned, least, (melting, sd));
     shares(&found.shares, found.steps, |x| {
-        let highest = 1.0 / (1.0 / kelvin + R * x[0].ln() / 15_000.0);
+        let inverse = 1.0 / kelvin + R * x[0].ln() / 15_000.0;
         let within = x[1] <= b && x[2] <= c;
-        if within { Normal::new(melting, sd).unwrap().cdf(highest) } else { 0.0 }
+        match (within, 0.0 < inverse) {
+            (false, _) => 0.0,
+            // Of so little no melting point is too high.
+            (true, false) => 1.0,
+            (true, true) => Normal::new(melting, sd).unwrap().cdf(1.0 / inverse),
+        }
     });
 }
 

@@ -182,3 +182,48 @@ proptest! {
         }
     }
 }
+
+/// What a mark adds to the drawing.
+fn added(mark: Mark) -> Vec<String> {
+    let empty = || Chart::new(Axis::new("x").within(0.0, 9.0), Axis::new("y").within(0.0, 9.0), "");
+    let base = svg(empty());
+    svg(empty().with(mark)).lines().filter(|line| !base.contains(line)).map(str::to_owned).collect()
+}
+
+/// Relative luminance after WCAG 2.2, of "#RRGGBB".
+fn luminance(colour: &str) -> f64 {
+    let part = |at: usize| f64::from(u8::from_str_radix(&colour[at..at + 2], 16).unwrap()) / 255.0;
+    let linear = |part: f64| if part <= 0.04045 { part / 12.92 } else { ((part + 0.055) / 1.055).powf(2.4) };
+    0.2126 * linear(part(1)) + 0.7152 * linear(part(3)) + 0.0722 * linear(part(5))
+}
+
+/// Each of nine things differs from all others by its dashes, by its shape and by its sign, so that grey paper will do; each
+/// colour has a contrast of 3 to 1 against white (WCAG 2.2, 1.4.11).
+#[test]
+fn nine_things_are_told_apart() {
+    let all = || (0..Series::COUNT).map(Series);
+    let line = |own| Mark::line(vec![(1.0, 1.0), (8.0, 7.0)], Stroke::Thin, "").of(own);
+    let dot = |own: Series| Mark::points(vec![(4.0, 4.0)], own.shape(), "").of(own);
+    let colour = |drawn: &[String]| drawn[0].split_once("stroke=\"").unwrap().1[..7].to_owned();
+    let colours: Vec<String> = all().map(|own| colour(&added(line(own)))).collect();
+    for colour in &colours {
+        assert!(3.0 <= 1.05 / (luminance(colour) + 0.05), "{colour}");
+    }
+    let grey = |drawn: Vec<String>, own: Series| drawn.join("\n").replace(&colours[own.0], "grey");
+    let on_screen = |own| {
+        let chart = Chart::new(Axis::new("x"), Axis::new("y"), "").with(line(own));
+        terminal::render(&page(chart), 60, Style::Plain)
+    };
+    let looks: [Vec<String>; 5] = [
+        colours.clone(),
+        all().map(|own| grey(added(line(own)), own)).collect(),
+        all().map(|own| grey(added(dot(own)), own)).collect(),
+        all().map(|own| own.shape().sign().to_string()).collect(),
+        all().map(on_screen).collect(),
+    ];
+    for look in looks {
+        for (at, one) in look.iter().enumerate() {
+            assert!(!one.is_empty() && !look[at + 1..].contains(one), "{at}: {one}");
+        }
+    }
+}

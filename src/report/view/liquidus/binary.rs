@@ -71,7 +71,7 @@ fn eutectics(view: &LiquidusView) -> Table {
     ]);
     columns.extend(banded.then(|| column(band).unit("°C").key("band_c")));
     columns.extend(compared.then(|| column("Ideal eutectic").unit("°C").key("ideal_c").decimal()));
-    columns.extend(compared.then(|| column("Against ideal").unit("K").key("depression_k")));
+    columns.extend(compared.then(|| column("Against ideal").unit("K").key("depression_k").right()));
     let mut table = Table::new(columns);
     for (at, prediction, binary) in each(view) {
         let lowest = lowest(prediction);

@@ -36,7 +36,7 @@ fn table(view: &LiquidusView) -> Table {
         column(format!("Mole fraction of {}", view.components[0].name)).key("fraction").decimal(),
         column("Measured").unit("°C").key("measured_c"),
         column("Ideal").unit("°C").key("ideal_c").decimal(),
-        column("Against ideal").unit("K").key("below_ideal_k"),
+        column("Against ideal").unit("K").key("below_ideal_k").right(),
     ]);
     columns.extend(own.modelled.then(|| column("Curve above it").unit("K").key("curve_above_k").decimal()));
     columns.extend(own.water.then(|| column("Water").unit("wt%").key("water")));

@@ -140,7 +140,7 @@ fn eutectics(view: &LiquidusView) -> Table {
     columns.push(column("Temperature").unit("°C").key("temperature_c").decimal());
     let band = format!("{} % of draws", short(100.0 * view.question.coverage, 3));
     columns.extend(banded.then(|| column(band).unit("°C").key("band_c")));
-    columns.extend(compared.then(|| column("Against ideal").unit("K").key("depression_k")));
+    columns.extend(compared.then(|| column("Against ideal").unit("K").key("depression_k").right()));
     let mut table = Table::new(columns);
     for (at, (prediction, ternary)) in each(view).enumerate() {
         let name = set_names(view)[at].clone();
