@@ -207,7 +207,7 @@ fn followed(system: &System, known: &Split, middle: f64) -> Option<Split> {
     }
     let (low, high) = bracket(near, |kelvin| 0.0 < over(kelvin))?;
     // No number where the gap closes on the way.
-    let kelvin = Some(root::between(&over, low, high)).filter(|kelvin| kelvin.is_finite())?;
+    let kelvin = Some(root::between(over, low, high)).filter(|kelvin| kelvin.is_finite())?;
     let gap = gap_around(&system.model, kelvin, middle)?;
     let (from, to) = ends.get();
     let same = (gap.from - from).abs() < SAME && (gap.to - to).abs() < SAME;

@@ -81,7 +81,7 @@ impl<F: Fn(f64) -> f64> OverScale<F> {
     /// The mean of the function at `q`·s; `df` and `course` as in `mean_over_scale`.
     pub(super) fn mean(&self, q: f64, df: f64, course: Course) -> f64 {
         // With many degrees of freedom the places lie close to s = 1 and are few; ln q would cost digits there.
-        if q == 0.0 || !q.is_finite() || !(0.0 < df) || step(df, 0.0) < WIDEST {
+        if q == 0.0 || !q.is_finite() || df.is_nan() || df <= 0.0 || step(df, 0.0) < WIDEST {
             return mean_over_scale(df, course, 0.0, |s| (self.function)(q * s));
         }
         sum_over(df, course, WIDEST, -q.abs().ln(), |place, _| self.at(0.0 < q, place))
