@@ -103,6 +103,6 @@ pub use study::{
 pub use summary::{SummarisedGroup, SummaryView, sentence, summary_document, summary_table};
 pub use trace::{
     difference_document, difference_table, suspect_document, suspect_table, trace_document, trace_figure,
-    trace_page, trace_table,
+    trace_on_paper, trace_page, trace_table,
 };
 pub use why::why_blocks;
