@@ -38,6 +38,7 @@ mod permit;
 mod phase;
 mod plan_request;
 mod property;
+mod reading_time;
 mod recipe_source;
 mod record;
 mod repeated_cells;

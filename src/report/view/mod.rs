@@ -65,6 +65,7 @@ pub use cautions::{
 pub use cell::{cell_document, cell_list, cell_state};
 pub use comparison::{
     ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,
+    explanations, stands_out,
 };
 pub use component::{component_document, component_list};
 pub use curve::{CurveView, FittedSeries, WaldenOfSet, WaldenView, curve_document, walden_document};
