@@ -21,6 +21,7 @@ mod figure_rules;
 mod fit_request;
 mod hazard_data;
 mod joining;
+mod known;
 mod label;
 mod log_mapping;
 mod log_scan;
@@ -79,6 +80,7 @@ pub(super) use figure_rules::{RuleOptions, usual_rules};
 pub(super) use fit_request::{FitOptions, FitRequest, fit_request};
 pub(super) use hazard_data::hazard_warnings;
 pub(super) use joining::{Joining, brought_by};
+pub(super) use known::all_known;
 pub(super) use label::LabelSource;
 pub(super) use log_mapping::mapping_text;
 pub(super) use log_scan::{LogScan, log_scan};
@@ -89,7 +91,7 @@ pub(super) use mixture::{
     result_request, run_plans, run_recipes, write_recipes,
 };
 pub(super) use need::{Need, NeedArgs};
-pub(super) use number::whole_number;
+pub(super) use number::{entry_number, whole_number};
 pub(super) use observations::{ObservationArgs, observed};
 pub(super) use observed::{Observed, ObservedGroup};
 pub(super) use paper::Paper;
@@ -110,7 +112,7 @@ pub(super) use shelf::{ReceiveArgs, heat_warnings, named_quality, quantity, reas
 pub(super) use source::{read_text, write_new};
 pub(super) use study_build::{Building, all_batches, batches_of, study_building};
 pub(super) use study_observed::study_observed;
-pub(super) use study_power::{in_unit, study_power};
+pub(super) use study_power::{in_unit, no_size_of, study_power};
 pub(super) use study_records::StudyRecords;
 pub(super) use study_request::{StudyAround, study_request};
 pub(super) use study_wish::StudyOptions;

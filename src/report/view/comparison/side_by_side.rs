@@ -66,12 +66,14 @@ fn two_analyses(view: &ComparisonView<'_>) -> Option<String> {
         return None;
     }
     let (name, asks) = match view.comparison.question.method {
-        Method::Welch => ("Welch's test", "lets batches of each electrolyte scatter in their own way"),
+        Method::Welch => {
+            ("Welch's test", "the first lets batches of each electrolyte scatter in their own way")
+        }
         Method::Classical => (
             "The test on means of batches",
-            "takes the mean of each batch as one value, whatever its number of cells",
+            "the first takes the mean of each batch as one value, whatever its number of cells",
         ),
-        Method::Ranks => ("The test on ranks", "takes the order of the batches alone"),
+        Method::Ranks => ("The test on ranks", "the first takes the order of the batches alone"),
     };
     let level = super::words::level(view.comparison);
     let nested = tests.iter().find(|test| test.name == "nested_anova")?;
@@ -82,8 +84,8 @@ fn two_analyses(view: &ComparisonView<'_>) -> Option<String> {
         ""
     };
     Some(format!(
-        "{name} and the nested analysis both ask whether electrolytes differ by more than their batches do: {asks}; the nested analysis \
-         takes one scatter of batches, and one of cells, for all. Quote the first, which was asked for; the second shows where the \
+        "{name} and the nested analysis both ask whether electrolytes differ by more than their batches do: {asks}; the other \
+         takes one scatter of batches, and one of cells, for all. Quote the first, which was asked for; the other shows where the \
          scatter comes from.{differ}"
     ))
 }
