@@ -78,14 +78,18 @@ fn two_analyses(view: &ComparisonView<'_>) -> Option<String> {
     let level = super::words::level(view.comparison);
     let nested = tests.iter().find(|test| test.name == "nested_anova")?;
     let apart = (overall.p < level) != (nested.p < level);
-    let differ = if apart {
-        " Here they come out on both sides of the level, so the answer hangs on that assumption."
-    } else {
-        ""
+    // What was made once has no scatter of its own, so the first leaves it out; the nested analysis lends it that of the others.
+    let (all, hangs) = match view.comparison.left_out.as_slice() {
+        [] => ("", "that assumption"),
+        _ => (", and counts what was made once as well", "those assumptions and on which are counted"),
+    };
+    let differ = match apart {
+        true => format!(" Here they come out on both sides of the level, so the answer hangs on {hangs}."),
+        false => String::new(),
     };
     Some(format!(
         "{name} and the nested analysis both ask whether electrolytes differ by more than their batches do: {asks}; the other \
-         takes one scatter of batches, and one of cells, for all. Quote the first, which was asked for; the other shows where the \
+         takes one scatter of batches, and one of cells, for all{all}. Quote the first, which was asked for; the other shows where the \
          scatter comes from.{differ}"
     ))
 }
