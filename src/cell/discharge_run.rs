@@ -1,6 +1,6 @@
 //! What adds up while current flows in one direction.
 
-use super::discharge::Totals;
+use super::totals::Totals;
 
 /// Two samples with current at both.
 #[derive(Debug, Clone, Copy)]

@@ -16,6 +16,8 @@ use crate::record::reading::Reading;
 pub struct Figures {
     /// The cell; `None` for readings that are in no book.
     pub cell: Option<Code>,
+    /// What a cell that is in no book is called, if it has a name.
+    pub label: Option<String>,
     /// Internal resistances.
     pub resistances: Vec<Found>,
     /// Pairs of readings that contradict each other.
@@ -26,6 +28,13 @@ pub struct Figures {
     pub drift: Option<Drift>,
     /// Discharges, from logs.
     pub discharges: Vec<CellDischarge>,
+}
+
+impl Figures {
+    /// What the cell is called: its code, or else its name.
+    pub fn name(&self) -> Option<String> {
+        self.cell.as_ref().map(ToString::to_string).or_else(|| self.label.clone())
+    }
 }
 
 /// A discharge of a cell.
@@ -70,6 +79,7 @@ pub fn figures_of_shots(shots: &[Shot], pairing: &Pairing) -> Figures {
     };
     Figures {
         cell: None,
+        label: None,
         predictions: predictions(&found, shots, pairing.voltmeter_ohms, near),
         contradictions: contradictions(shots, pairing),
         resistances: found,
@@ -90,6 +100,7 @@ pub fn figures(
         readings.iter().zip(since_short).map(|(reading, since)| Shot::of_reading(reading, *since)).collect();
     Figures {
         cell: Some(cell.clone()),
+        label: None,
         drift: Some(drift(readings, since_short, built, retired, rules.settling)),
         ..figures_of_shots(&shots, &rules.pairing)
     }

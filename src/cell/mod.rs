@@ -12,9 +12,10 @@ mod resistance;
 mod retention;
 mod shot;
 mod source;
+mod totals;
 
 pub use capacity::{AtLoad, CapacityRequest, CellCapacity, Load, Pairing, capacity};
-pub use discharge::{Discharge, DischargeRule, Discharged, Sample, Totals, Work};
+pub use discharge::{Discharge, DischargeRule, Discharged, Sample, Work};
 pub use drift::{Drift, Point, Settling, drift};
 pub use electrode::{Electrode, Part, Side};
 pub use figures::{CellDischarge, DischargeBasis, FigureRules, Figures, figures, figures_of_shots};
@@ -22,3 +23,4 @@ pub use resistance::{Found, Method, Pairing as ShotPairing, contradictions, resi
 pub use retention::{Retention, Set, retention};
 pub use shot::{Shot, Shown};
 pub use source::{Prediction, Source, predictions};
+pub use totals::Totals;

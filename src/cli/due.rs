@@ -31,10 +31,10 @@ pub(super) fn run(common: &Common, args: &DueArgs) -> Result<Outcome, Failure> {
     let cells = cells(&book).map_err(|error| failure(&error))?;
     let taken = readings(&book, &[]).map_err(|error| failure(&error))?;
     let beside = study_schedules(&book)?;
-    let mut due = due_readings(&cells, &beside, &taken, until);
+    let mut due = due_readings(&cells, &beside, &taken, (now, until));
     let lives = batch_codes(&book)
         .and_then(|codes| codes.iter().map(|code| batch(&book, code)).collect::<Result<Vec<_>, _>>());
-    due.extend(due_looks(&lives.map_err(|error| failure(&error))?, until));
+    due.extend(due_looks(&lives.map_err(|error| failure(&error))?, (now, until)));
     due.sort_by(|a, b| (a.at, &a.code, &a.what).cmp(&(b.at, &b.code, &b.what)));
     let answer: Vec<Value> = due.iter().map(|due| of_due(due, now)).collect();
     let review = review_reading(due.iter().any(|due| due.what == ReadingKind::ShortCircuit.word()));

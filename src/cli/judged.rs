@@ -2,12 +2,14 @@
 //! need. `compare` asks it, and so does whatever else compares.
 
 use super::outcome::Failure;
-use super::request::{Observed, ObservedGroup};
+use super::request::{Observed, ObservedGroup, usual_summary_rules};
+use super::summarised::summarised;
 use crate::input::{Fault, Place, Warning, did_you_mean};
 use crate::report::view::{ComparisonView, FailedCell, FailureCount};
 use crate::statistics::comparison::{Comparison, Group, Method, Question, Unit, compare};
 use crate::statistics::fisher::fisher_exact;
 use crate::statistics::proportion::clopper_pearson;
+use crate::statistics::summary::Summary;
 
 /// What is asked of the groups.
 #[derive(Debug, Clone, Copy)]
@@ -30,6 +32,8 @@ pub(super) struct Judged {
     counts: Vec<FailureCount>,
     /// Fisher's exact test on them.
     fisher: Option<f64>,
+    /// The values of each group by themselves.
+    summaries: Vec<Summary>,
     /// What to know beside it, that of the observations included.
     pub(super) warnings: Vec<Warning>,
 }
@@ -58,7 +62,10 @@ pub(super) fn judged(observed: &Observed, asked: &Asked<'_>) -> Result<Judged, F
         .collect();
     let mut warnings = observed.warnings.clone();
     warnings.extend(one_batch(observed, &comparison));
-    Ok(Judged { comparison, with_excluded, counts, fisher: fisher_exact(&failures), warnings })
+    let summaries = summarised(observed, usual_summary_rules())?.groups;
+    let summaries = summaries.into_iter().map(|(summary, _)| summary).collect();
+    let fisher = fisher_exact(&failures);
+    Ok(Judged { comparison, with_excluded, counts, fisher, summaries, warnings })
 }
 
 impl Asked<'_> {
@@ -74,6 +81,7 @@ impl Judged {
         ComparisonView {
             what: &observed.what,
             unit: observed.unit.as_deref(),
+            carried: observed.carried,
             comparison: &self.comparison,
             with_excluded: self.with_excluded.as_ref(),
             fisher: self.fisher,
@@ -82,6 +90,7 @@ impl Judged {
             groups_are_batches: observed.groups_are_batches,
             rule: &observed.rule,
             warnings: &self.warnings,
+            summaries: &self.summaries,
         }
     }
 }

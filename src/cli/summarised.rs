@@ -42,6 +42,7 @@ impl Summarised<'_> {
         SummaryView {
             what: &observed.what,
             unit: observed.unit.as_deref(),
+            carried: observed.carried,
             groups: self.groups.iter().map(group).collect(),
             batched: observed.batched,
             rule: &observed.rule,

@@ -5,7 +5,7 @@ use std::fmt;
 use std::ops::Range;
 use std::sync::Arc;
 
-use crate::quantity::QuantityError;
+use crate::quantity::{MassFraction, Quantity as _, QuantityError, QuantityProblem};
 
 /// One thing that is wrong with what a person gave.
 #[derive(Debug, Clone, PartialEq)]
@@ -56,8 +56,11 @@ impl Fault {
 
     /// The fault that a quantity's text has at this place.
     pub fn of_quantity(error: &QuantityError, place: Place) -> Self {
-        Self::new("bad_quantity", error.to_string(), place)
-            .with_hint(format!("Write it like {:?}.", error.example))
+        Self::new("bad_quantity", error.to_string(), place).with_hint(format!(
+            "Write it like {:?}.{}",
+            error.example,
+            over_a_whole(error)
+        ))
     }
 }
 
@@ -156,5 +159,15 @@ impl<'f> IntoIterator for &'f Faults {
     type IntoIter = std::slice::Iter<'f, Fault>;
     fn into_iter(self) -> Self::IntoIter {
         self.0.iter()
+    }
+}
+
+/// Why a mass fraction may lie above 100 % at all.
+fn over_a_whole(error: &QuantityError) -> &'static str {
+    match error.problem {
+        QuantityProblem::OutOfRange { high, .. } if error.noun == MassFraction::NOUN && 100.0 < high => {
+            " A part of a whole is at most 100 %; only an assay that counts as a hydrate may come to more."
+        }
+        _ => "",
     }
 }

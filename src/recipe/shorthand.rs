@@ -223,8 +223,10 @@ fn counted(count: usize, noun: &str) -> String {
     if count == 1 { format!("1 {noun}") } else { format!("{count} {noun}s") }
 }
 
+/// True also for numbers below zero: they are no ratio, but meant as one, and told so.
 fn is_ratio(word: &str) -> bool {
-    word.split(':').all(|number| number.starts_with(|c: char| c.is_ascii_digit() || c == '.'))
+    let digits = |number: &str| number.starts_with(|c: char| c.is_ascii_digit() || c == '.');
+    word.split(':').all(|number| digits(number.strip_prefix(['-', '\u{2212}']).unwrap_or(number)))
 }
 
 /// Where the ratio starts in `A : B 1 : 2`: behind the last space that has no colon on either side.

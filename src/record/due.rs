@@ -58,7 +58,7 @@ pub fn due_readings(
     cells: &[Cell],
     beside: &BTreeMap<Code, Vec<DueReading>>,
     readings: &[Reading],
-    until: Timestamp,
+    (now, until): (Timestamp, Timestamp),
 ) -> Vec<Due> {
     let mut taken: BTreeMap<(&Code, &str), Vec<Timestamp>> = BTreeMap::new();
     for reading in readings {
@@ -73,7 +73,7 @@ pub fn due_readings(
             design.chain(beside.get(&cell.code).into_iter().flatten()).cloned().collect();
         for (what, windows) in windows(cell.set.built, &all) {
             let taken = taken.get(&(&cell.code, what)).unwrap_or(&none);
-            list.extend(open(cell, what, &windows, taken, until));
+            list.extend(open(cell, what, &windows, taken, (now, until)));
         }
     }
     list
@@ -110,25 +110,33 @@ fn windows_of(built: Timestamp, mut times: Vec<(Timestamp, f64)>) -> Vec<Window>
     windows
 }
 
-fn open(cell: &Cell, what: &str, windows: &[Window], taken: &[Timestamp], until: Timestamp) -> Option<Due> {
+fn open(
+    cell: &Cell,
+    what: &str,
+    windows: &[Window],
+    taken: &[Timestamp],
+    (now, until): (Timestamp, Timestamp),
+) -> Option<Due> {
     let passed = windows.iter().take_while(|window| window.at <= until).count();
     let (last, before) = windows[..passed].split_last()?;
     // Any reading since then has overtaken it, even one in the time of the next.
     if taken.iter().any(|time| last.start() <= *time) {
         return None;
     }
-    let missed = before.iter().filter(|window| !taken.iter().any(|time| window.has(*time))).count();
+    // What can still be read now was not missed.
+    let gone = before.iter().filter(|window| window.end.is_some_and(|end| end <= now));
+    let missed = gone.filter(|window| !taken.iter().any(|time| window.has(*time))).count();
     Some(Due { code: cell.code.clone(), what: what.to_owned(), at: last.at, missed })
 }
 
 /// The looks at batches that are due at `until` or before it: the latest of each batch that is made, was not
 /// rejected, and is not used up.
-pub fn due_looks(lives: &[BatchLife], until: Timestamp) -> Vec<Due> {
+pub fn due_looks(lives: &[BatchLife], (now, until): (Timestamp, Timestamp)) -> Vec<Due> {
     let wanted = |life: &&BatchLife| life.status != BatchStatus::Rejected && 0.0 < life.left_g();
-    lives.iter().filter(wanted).filter_map(|life| due_look(life, until)).collect()
+    lives.iter().filter(wanted).filter_map(|life| due_look(life, (now, until))).collect()
 }
 
-fn due_look(life: &BatchLife, until: Timestamp) -> Option<Due> {
+fn due_look(life: &BatchLife, (now, until): (Timestamp, Timestamp)) -> Option<Due> {
     let finished = life.finished.as_ref()?.what.at;
     let looked: Vec<(String, Timestamp)> =
         life.appearance.iter().map(|look| (look.what.occasion.clone(), look.what.at)).collect();
@@ -138,6 +146,8 @@ fn due_look(life: &BatchLife, until: Timestamp) -> Option<Due> {
     if last.done.is_some() {
         return None;
     }
-    let missed = before.iter().filter(|look| look.done.is_none()).count();
+    // A look is missed once the next is due.
+    let next = passed.iter().skip(1).map(|look| look.due);
+    let missed = before.iter().zip(next).filter(|(look, next)| look.done.is_none() && *next <= now).count();
     Some(Due { code: life.code.clone(), what: format!("look: {}", last.occasion), at: last.due, missed })
 }

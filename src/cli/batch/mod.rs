@@ -8,6 +8,7 @@ mod judge;
 mod left;
 mod list;
 mod measure;
+mod slip;
 mod start;
 mod water;
 mod weigh;

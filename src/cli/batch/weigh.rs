@@ -7,6 +7,7 @@ use serde_json::json;
 
 use super::answer::answer;
 use super::answer::write;
+use super::slip::slip;
 use crate::book::bottle;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
@@ -93,8 +94,16 @@ pub(super) fn record(common: &Common, args: &RecordArgs, weighed: Weighed) -> Re
         None => None,
     };
     let id = weighed.component.as_str();
-    let about = |standing: &Standing| said(standing, &weighed, from.as_ref());
+    let (entry, _) = open_book(common)?.head().map_err(|error| failure(&error))?;
+    let slipped = std::cell::Cell::new(None);
+    let about = |standing: &Standing| {
+        let found = slip(standing, &weighed, entry);
+        let caution = found.as_ref().map(|found| Caution::warn(found.message.as_str()).into());
+        slipped.set(found);
+        caution.into_iter().chain(said(standing, &weighed, from.as_ref())).collect()
+    };
     let mut outcome = answer(common, &weighed.batch, "Weighed", Vec::new(), about)?;
+    outcome.warnings.extend(slipped.take());
     let line = outcome.answer["lines"]
         .as_array()
         .and_then(|lines| lines.iter().find(|line| line["component"] == id));

@@ -6,7 +6,7 @@ use clap::Args;
 use serde_json::{Value, json};
 
 use super::answer::{entry_fact, of_cell};
-use crate::book::{Book, BookError, Writer, cell, cells};
+use crate::book::{Book, BookError, Writer, batch, cell, cells};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
@@ -78,6 +78,10 @@ pub(super) fn run(common: &Common, args: &BuildArgs) -> Result<Outcome, Failure>
     let mut book = open_book(common)?;
     let building = building(args, wish, &book)?;
     let batches: Vec<Code> = building.sets.iter().flatten().map(|used| used.batch.clone()).collect();
+    let mut named = batches.clone();
+    named.sort();
+    named.dedup();
+    request::all_known(&named, |code| batch(&book, code))?;
     let CellReview { review, warnings, .. } =
         request::cell_review(&book, &table, &batches, &design, request::scheme_of(settings.as_ref()))?;
     let built = Built {
@@ -221,7 +225,8 @@ pub(super) fn chosen(
     book: &crate::book::Book,
     codes: &[Code],
 ) -> Result<Vec<crate::record::cell::Cell>, Failure> {
-    let list =
-        if codes.is_empty() { cells(book) } else { codes.iter().map(|code| cell(book, code)).collect() };
-    list.map_err(|error| failure(&error))
+    match codes {
+        [] => cells(book).map_err(|error| failure(&error)),
+        codes => request::all_known(codes, |code| cell(book, code)),
+    }
 }

@@ -127,7 +127,7 @@ fn logged_current_taken(list: &[Figures], wish: &DischargeWish) -> Option<Warnin
     let cells: Vec<String> = list
         .iter()
         .filter(measured)
-        .map(|figures| figures.cell.as_ref().map_or("the log".to_owned(), ToString::to_string))
+        .map(|figures| figures.name().unwrap_or_else(|| "the log".to_owned()))
         .collect();
     (!cells.is_empty()).then(|| {
         let message = format!(
@@ -139,7 +139,9 @@ fn logged_current_taken(list: &[Figures], wish: &DischargeWish) -> Option<Warnin
 }
 
 fn answer(list: &[Figures], rules: &FigureRules, kept: Option<&Kept>, beside: Vec<Warning>) -> Outcome {
+    let zone = request::zone();
     let view = FiguresView {
+        zone: &zone,
         figures: list,
         rules,
         retention: kept.map(|kept| &kept.retention),
@@ -182,7 +184,8 @@ fn of_file(path: &str, columns: &LogOptions, wish: &DischargeWish) -> Result<Vec
         let discharge = CellDischarge { entries, discharged: discharged?, basis: DischargeBasis::default() };
         // A file that names no cell is about C0.
         let cell = (0 < cell.number()).then_some(cell);
-        Some(Figures { cell, discharges: vec![discharge], ..empty() })
+        let label = columns.cell.clone().filter(|_| cell.is_none());
+        Some(Figures { cell, label, discharges: vec![discharge], ..empty() })
     });
     Ok(figures.collect())
 }
@@ -190,6 +193,7 @@ fn of_file(path: &str, columns: &LogOptions, wish: &DischargeWish) -> Result<Vec
 fn empty() -> Figures {
     Figures {
         cell: None,
+        label: None,
         resistances: Vec::new(),
         contradictions: Vec::new(),
         predictions: Vec::new(),

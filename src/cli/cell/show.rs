@@ -40,7 +40,7 @@ pub(super) fn run(common: &Common, args: &ShowArgs) -> Result<Outcome, Failure> 
         document.push(log_table(&logs, &zone()));
     }
     let parts = [
-        ("Internal resistance", resistance_blocks(&figures, &rules)),
+        ("Internal resistance", resistance_blocks(&figures, &rules, &zone())),
         ("Open-circuit voltage over time", drift_blocks(&figures)),
     ];
     for (title, blocks) in parts.into_iter().filter(|(_, blocks)| !blocks.is_empty()) {

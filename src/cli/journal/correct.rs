@@ -4,9 +4,12 @@ use clap::Args;
 
 use super::change::Change;
 use crate::book::Why;
+use crate::cell::metric::Metric;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{self, RecordArgs, failure, moment, open_book, stamp};
+use crate::cli::request::{
+    self, RecordArgs, entry_number, failure, in_unit, moment, no_size_of, open_book, stamp,
+};
 use crate::input::{Fault, Faults, Place, did_you_mean};
 use crate::quantity::Property;
 use crate::record::batch::{HowWeighed, PropertyMeasured};
@@ -23,7 +26,7 @@ use crate::record::{AmendError, Event, amended, differences};
 pub(in crate::cli) struct CorrectArgs {
     /// The number of the entry
     #[arg(value_name = "ENTRY")]
-    entry: u64,
+    entry: String,
     /// A field and its right value; repeatable
     #[arg(long, value_name = "FIELD=VALUE")]
     set: Vec<String>,
@@ -42,33 +45,31 @@ const MASSES: [&str; 3] = ["mass", "left", "net"];
 
 pub(in crate::cli) fn run(common: &Common, args: &CorrectArgs) -> Result<Outcome, Failure> {
     let mut faults = Faults::none();
+    let entry = faults.collect(entry_number(&args.entry));
     let reason = faults.collect(request::reason(&args.record, "what was wrong"));
     let sets = faults.collect(sets(args));
-    let (Some(reason), Some(sets), true) = (reason, sets, faults.is_empty()) else {
+    let (Some(entry), Some(reason), Some(sets), true) = (entry, reason, sets, faults.is_empty()) else {
         return Err(faults.into());
     };
     let settings = request::settings(common)?;
     let stamp = stamp(args.record.by.as_deref(), settings.as_ref())?;
     let mut book = open_book(common)?;
     let written = book.write(&stamp, |writer| {
-        let standing = writer.standing(args.entry)?;
+        let standing = writer.standing(entry)?;
         // Nothing is written where the new values don't fit.
         let event = match new_values(&standing, &sets) {
             Ok(event) => event,
             Err(faults) => return Ok(Err(faults)),
         };
         let before = writer.amounts()?;
-        let doubts = writer.correct(
-            args.entry,
-            &event,
-            Why { reason: &reason, in_spite: args.in_spite.as_deref() },
-        )?;
+        let doubts =
+            writer.correct(entry, &event, Why { reason: &reason, in_spite: args.in_spite.as_deref() })?;
         Ok(Ok((differences(&standing, &event), before, doubts, writer.amounts()?)))
     });
     let (fields, before, doubts, after) = written.map_err(|error| failure(&error))??;
     let change = Change {
-        entry: args.entry,
-        title: format!("Entry {} corrected", args.entry),
+        entry,
+        title: format!("Entry {} corrected", entry),
         kind: "correct",
         reason,
         fields,
@@ -123,6 +124,7 @@ fn new_values(standing: &Event, sets: &Sets) -> Result<Event, Faults> {
     if faults.is_empty() {
         let checks = [unchanged(standing, &event), sums_up(&event)];
         checks.into_iter().flatten().for_each(|fault| faults.push(fault));
+        faults.collect(metric_is_read(&event));
     }
     faults.or(event)
 }
@@ -155,6 +157,12 @@ fn fault(error: &AmendError, flag: &str, field: &str, text: &str) -> Fault {
             Fault::new("unknown_field", error.to_string(), place).with_hint(hint)
         }
         AmendError::DoesNotFit { .. } | AmendError::NoJson => {
+            if flag == "--mass" && text.trim().starts_with(['-', '\u{2212}']) {
+                let fault =
+                    Fault::new("does_not_fit", format!("a mass is not below zero, and {text:?} is"), place);
+                return fault
+                    .with_hint("Give the mass that was really there; strike the entry if there was none.");
+            }
             Fault::new("does_not_fit", error.to_string(), place)
                 .with_hint("Give a value of the same sort with its unit.")
         }
@@ -166,6 +174,19 @@ fn unchanged(standing: &Event, event: &Event) -> Option<Fault> {
         Fault::new("nothing_changes", "the entry says that already", Place::named("correct"))
             .with_hint("Look at it with: meltbook history --format json.")
     })
+}
+
+/// A study's metric must still be one that can be taken, by the same rules as when it was planned.
+fn metric_is_read(event: &Event) -> Result<(), Faults> {
+    let Event::StudyPlanned(planned) = event else { return Ok(()) };
+    let metric = Metric::parse_at("--set", &planned.metric)?;
+    let sizes = [&planned.smallest, &planned.spread].into_iter().flatten();
+    let mut faults = Faults::none();
+    for size in sizes.filter(|size| in_unit(size, metric.unit()).is_none()) {
+        let fault = Fault::new("unit_mixed", no_size_of(size, &metric), Place::named("--set"));
+        faults.push(fault.with_hint(format!("Give it in {}, in the same correction.", metric.unit())));
+    }
+    faults.or(())
 }
 
 /// A net mass with its gross and tare must still be their difference, a measured value what its text says.

@@ -6,7 +6,7 @@ use super::change::Change;
 use crate::book::Why;
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
-use crate::cli::request::{self, RecordArgs, failure, open_book, stamp};
+use crate::cli::request::{self, RecordArgs, entry_number, failure, open_book, stamp};
 
 /// Withdraw an entry; it stays visible, and a code that it made is not used again
 ///
@@ -16,7 +16,7 @@ use crate::cli::request::{self, RecordArgs, failure, open_book, stamp};
 pub(in crate::cli) struct StrikeArgs {
     /// The number of the entry
     #[arg(value_name = "ENTRY")]
-    entry: u64,
+    entry: String,
     /// Why, although a bottle or batch then holds less than nothing by the records; recorded
     #[arg(long, value_name = "REASON")]
     in_spite: Option<String>,
@@ -25,6 +25,7 @@ pub(in crate::cli) struct StrikeArgs {
 }
 
 pub(in crate::cli) fn run(common: &Common, args: &StrikeArgs) -> Result<Outcome, Failure> {
+    let entry = entry_number(&args.entry)?;
     let reason = request::reason(&args.record, "why it is withdrawn")?;
     let settings = request::settings(common)?;
     let stamp = stamp(args.record.by.as_deref(), settings.as_ref())?;
@@ -33,13 +34,13 @@ pub(in crate::cli) fn run(common: &Common, args: &StrikeArgs) -> Result<Outcome,
         .write(&stamp, |writer| {
             let before = writer.amounts()?;
             let why = Why { reason: &reason, in_spite: args.in_spite.as_deref() };
-            let (_, doubts) = writer.strike(args.entry, why)?;
+            let (_, doubts) = writer.strike(entry, why)?;
             Ok((before, doubts, writer.amounts()?))
         })
         .map_err(|error| failure(&error))?;
     let change = Change {
-        entry: args.entry,
-        title: format!("Entry {} struck", args.entry),
+        entry,
+        title: format!("Entry {entry} struck"),
         kind: "strike",
         reason,
         fields: Vec::new(),

@@ -6,7 +6,7 @@ use serde_json::json;
 use super::table::{Value, listed, tabled};
 use super::values::Circuit;
 use super::{reading_answers, what};
-use crate::book::{Book, readings};
+use crate::book::{Book, cell, readings};
 use crate::cli::args::Common;
 use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::request::{
@@ -96,6 +96,7 @@ pub(super) fn run(common: &Common, args: &AddArgs) -> Result<Outcome, Failure> {
     let mut cells: Vec<Code> = new.iter().map(|value| value.cell.clone()).collect();
     cells.sort();
     cells.dedup();
+    request::all_known(&cells, |code| cell(&book, code))?;
     let shorted = new.iter().any(|value| value.value.kind() == ReadingKind::ShortCircuit);
     let mut entries = Vec::new();
     if !new.is_empty() {

@@ -154,8 +154,23 @@ pub(super) fn observed_as(
     };
     let mut places = BTreeMap::new();
     taken.values.into_iter().for_each(|value| observed.take(value, by, &mut places));
+    observed.reckoned((metric.unit() == "V").then(|| decimals_read(&records)));
     observed.warn_of_missing();
+    observed.warn_of_look_alikes();
     Ok(observed)
+}
+
+/// The most decimals with which a voltage was read, in volts.
+fn decimals_read(records: &[CellRecord]) -> usize {
+    let decimals = |reading: &Reading| match reading.taken.value {
+        ReadingValue::OpenCircuit { volts, .. } | ReadingValue::UnderLoad { volts, .. } => {
+            // Nine decimals: a unit changed in binary arithmetic adds others.
+            let text = format!("{volts:.9}");
+            text.trim_end_matches('0').split_once('.').map(|(_, decimals)| decimals.len())
+        }
+        _ => None,
+    };
+    records.iter().flat_map(|record| &record.readings).filter_map(decimals).max().unwrap_or_default()
 }
 
 fn grouped(by: GroupBy) -> &'static str {

@@ -20,7 +20,7 @@ use crate::record::{Code, CodeKind};
 /// What a person says of the columns of a log.
 #[derive(Debug, Args)]
 pub(in crate::cli) struct LogOptions {
-    /// The cell that was logged
+    /// The cell that was logged: its code in the book; a log in no book may name it in any way
     #[arg(long, value_name = "CELL", help_heading = "A log", conflicts_with = "cell_column")]
     pub(in crate::cli) cell: Option<String>,
     /// The column that says which cell a row is about [default: cell]
@@ -72,7 +72,7 @@ pub(in crate::cli) fn log_source(
     options: &LogOptions,
     recorded: bool,
 ) -> Result<LogSource, Failure> {
-    let mut mapping = mapping(options)?;
+    let mut mapping = mapping(options, recorded)?;
     if !recorded {
         mapping.wish.start = mapping.wish.start.or(Some(Timestamp::UNIX_EPOCH));
     }
@@ -132,8 +132,16 @@ fn start(text: &str) -> Result<Timestamp, Fault> {
     moment("--start", text)
 }
 
+/// The cell of a log. Outside a book it may be called anything: then it is C0 here, and its name is shown.
+fn logged_cell(text: &str, recorded: bool) -> Result<Code, Fault> {
+    match code("--cell", text) {
+        Err(_) if !recorded && !text.trim().is_empty() => Ok(Code::new(CodeKind::Cell, 0)),
+        read => read,
+    }
+}
+
 /// The flags over the saved mapping.
-fn mapping(options: &LogOptions) -> Result<Mapping, Failure> {
+fn mapping(options: &LogOptions, recorded: bool) -> Result<Mapping, Failure> {
     let mut mapping = match &options.mapping {
         Some(path) => read_mapping(path, &read_text(path)?)?,
         None => Mapping::default(),
@@ -154,7 +162,7 @@ fn mapping(options: &LogOptions) -> Result<Mapping, Failure> {
         wish.cell = Some(CellWish::Column(name.clone()));
     }
     if let Some(text) = &options.cell {
-        wish.cell = faults.collect(code("--cell", text)).map(CellWish::One);
+        wish.cell = faults.collect(logged_cell(text, recorded)).map(CellWish::One);
     }
     wish.start = options.start.as_ref().and_then(|text| faults.collect(start(text)));
     let place = |flag: &str, text: &str| Place::in_text(flag, text, 0..text.len());

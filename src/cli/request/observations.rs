@@ -8,6 +8,7 @@ use clap::Args;
 use super::book_observations::{BookOptions, observed_in_book};
 use super::observed::Observed;
 use super::per_cell::{Metric, TimeUnit, per_cell};
+use super::reading_time::{days_from_first, days_of_dates, reading_time};
 use super::repeated_cells::RepeatedCells;
 use super::source::open_file;
 use crate::cli::args::Common;
@@ -35,10 +36,11 @@ pub(in crate::cli) struct ObservationArgs {
     /// The column with the cells, where a cell has several readings: they are never pooled
     #[arg(long, value_name = "COLUMN", help_heading = "Values of a FILE")]
     cell: Option<String>,
-    /// The column with the times of the readings, as numbers: the slope of each cell is taken
+    /// The column with the times of the readings, as numbers or dates: the slope of each cell is taken
     #[arg(long, value_name = "COLUMN", requires = "cell", help_heading = "Values of a FILE")]
     time: Option<String>,
-    /// Take each cell's value at this day instead of its slope, between the readings around it
+    /// Take each cell's value at this day instead of its slope, between the readings around it; where times are dates, days count
+    /// from the first reading of each cell
     #[arg(
         long,
         value_name = "DAY",
@@ -70,7 +72,11 @@ pub(super) struct Reading {
     pub(super) batch: String,
     pub(super) cell: Option<String>,
     pub(super) time: Option<f64>,
+    /// True if the time was a date, in days then.
+    pub(super) dated: bool,
     pub(super) value: Option<f64>,
+    /// With so many decimals the value was written.
+    pub(super) decimals: usize,
     pub(super) cause: Option<String>,
     pub(super) line: u64,
 }
@@ -120,11 +126,21 @@ fn of_file(path: &str, args: &ObservationArgs) -> Result<Observed, Failure> {
     };
     let mut valued = 0;
     if columns.cell.is_some() {
-        let readings = rows(&mut file, &columns)?;
+        let mut readings = rows(&mut file, &columns)?;
         valued = readings.iter().filter(|reading| reading.value.is_some()).count();
-        let metric = metric(args, &file, &columns)?;
+        let dated = days_of_dates(path, &mut readings)?;
+        let metric = metric(args, &file, &columns, dated)?;
         observed.name_metric(&metric);
+        if dated && args.at_day.is_some() {
+            observed.warnings.push(days_from_first());
+        }
+        let carried = readings.iter().map(|reading| reading.decimals).max();
+        let carried = carried.filter(|_| matches!(metric, Metric::At { .. }));
+        let is_reckoned = !matches!(metric, Metric::Value);
         per_cell(path, readings, &metric, &mut observed)?;
+        if is_reckoned {
+            observed.reckoned(carried);
+        }
     } else {
         collect(&mut file, &columns, &mut observed)?;
     }
@@ -133,6 +149,7 @@ fn of_file(path: &str, args: &ObservationArgs) -> Result<Observed, Failure> {
         observed.warn_of_units();
     }
     observed.warn_of_missing();
+    observed.warn_of_look_alikes();
     if observed.groups.iter().all(|group| group.values.is_empty() && group.excluded.is_empty()) {
         if let (Some(day), true) = (args.at_day, 0 < valued) {
             let message = format!("no cell has readings on both sides of day {day} in {path}");
@@ -172,10 +189,12 @@ fn metric<R: std::io::Read>(
     args: &ObservationArgs,
     file: &ColumnFile<R>,
     columns: &Columns,
+    dated: bool,
 ) -> Result<Metric, Fault> {
     let Some(time) = columns.time else { return Ok(Metric::Value) };
     let head = file.head(time);
-    let unit = TimeUnit::of(head.unit.as_deref().unwrap_or(&head.name));
+    let unit = if dated { "d" } else { head.unit.as_deref().unwrap_or(&head.name) };
+    let unit = TimeUnit::of(unit);
     match (args.at_day, unit) {
         (None, unit) => Ok(Metric::Slope { unit, column: head.text.clone() }),
         (Some(day), Some(unit)) if day.is_finite() => Ok(Metric::At { day, time: unit.days(day) }),
@@ -320,14 +339,17 @@ where
     let batch = named(columns.batch, "batch", faults);
     let cell = named(columns.cell, "cell", faults);
     let value = faults.collect(file.number(row, columns.value)).flatten();
-    let time = columns.time.and_then(|column| faults.collect(file.number(row, column)).flatten());
+    let time = columns.time.and_then(|column| faults.collect(reading_time(file, row, column)).flatten());
+    let (time, dated) = time.map_or((None, false), |(time, dated)| (Some(time), dated));
     let cause = columns.excluded.and_then(|column| faults.collect(cause(row, column)).flatten());
     (faults.iter().count() == before).then(|| Reading {
         group: group.unwrap_or_default(),
         batch: batch.unwrap_or_default(),
         cell,
         time,
+        dated,
         value,
+        decimals: row.text(columns.value).rsplit_once(['.', ',']).map_or(0, |(_, decimals)| decimals.len()),
         cause,
         line: row.line,
     })

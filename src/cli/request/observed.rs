@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::input::Warning;
+use crate::input::{Warning, look_alikes};
 
 /// Values so many times as large as others, in one column with a unit, are hardly in that unit.
 const TWO_UNITS: f64 = 300.0;
@@ -21,6 +21,8 @@ pub(in crate::cli) struct Observed {
     pub(in crate::cli) batched: bool,
     /// True if each group is one batch.
     pub(in crate::cli) groups_are_batches: bool,
+    /// So many decimals values carry that were reckoned from readings; `None` where they stand as they were read.
+    pub(in crate::cli) carried: Option<usize>,
     /// By what rule the values were taken, a sentence each.
     pub(in crate::cli) rule: Vec<String>,
     /// What to know beside it.
@@ -76,6 +78,26 @@ impl Observed {
         }
     }
 
+    /// Asks whether groups, or batches of one group, that a reader would take for one are one.
+    pub(super) fn warn_of_look_alikes(&mut self) {
+        let groups: Vec<&str> = self.groups.iter().map(|group| group.name.as_str()).collect();
+        let of_groups = look_alikes(&groups).into_iter().map(|pair| ("groups", pair));
+        let batches = self.groups.iter().flat_map(|group| {
+            let names: Vec<&str> = group.batches.iter().map(String::as_str).collect();
+            look_alikes(&names)
+        });
+        let all = of_groups.chain(batches.map(|pair| ("batches", pair)));
+        let ask = |(what, (a, b)): (&str, (&str, &str))| {
+            let message = format!(
+                "the {what} {a:?} and {b:?} differ by case, blanks or characters that look alike: are they one? They are counted as two; \
+                 write them alike if they are one"
+            );
+            Warning::new("look_alike", message)
+        };
+        let asked: Vec<Warning> = all.map(ask).collect();
+        self.warnings.extend(asked);
+    }
+
     /// Says that values are so far apart that they may be in two units: millivolts among volts.
     pub(super) fn warn_of_units(&mut self) {
         let values = || self.groups.iter().flat_map(|group| &group.values).map(|value| value.abs());
@@ -88,6 +110,15 @@ impl Observed {
             );
             self.warnings.push(Warning::new("far_apart", message));
         }
+    }
+
+    /// Notes that values were reckoned: between readings, whose decimals they carry, or from readings of another quantity, when four
+    /// digits are enough.
+    pub(super) fn reckoned(&mut self, decimals: Option<usize>) {
+        let values = self.groups.iter().flat_map(|group| &group.values);
+        let largest = values.map(|value| value.abs()).fold(0.0, f64::max);
+        let four = if 0.0 < largest { (3.0 - largest.log10().floor()).max(0.0) as usize } else { 0 };
+        self.carried = Some(decimals.unwrap_or(four));
     }
 
     /// The group of a name, made if it is new.

@@ -103,8 +103,34 @@ pub(in crate::cli) fn named_quality(
 }
 
 /// A flag's value as a quantity.
+///
+/// # Errors
+/// If it is none, or a mass whose comma has two meanings.
 pub(in crate::cli) fn quantity<T: Quantity>(flag: &str, text: &str) -> Result<Typed<T>, Fault> {
+    if T::NOUN == Mass::NOUN {
+        one_meaning(flag, text)?;
+    }
     Typed::parse(text).map_err(|error| Fault::of_quantity(&error, Place::in_text(flag, text, 0..text.len())))
+}
+
+/// Refuses a mass like "1,500 g": to some it is a gram and a half, to others one and a half kilograms. A table of masses is read
+/// otherwise, by what stands between its columns.
+fn one_meaning(flag: &str, text: &str) -> Result<(), Fault> {
+    let number = text.trim().trim_start_matches(['+', '-', '\u{2212}']);
+    let end = number.find(|c: char| !c.is_ascii_digit() && !matches!(c, ',' | '.')).unwrap_or(number.len());
+    let (number, unit) = number.split_at(end);
+    let Some((whole, decimals)) = number.split_once(',') else { return Ok(()) };
+    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+    // No group of thousands follows a zero.
+    let may_group = (1..=3).contains(&whole.len()) && digits(whole) && !whole.starts_with('0');
+    if !may_group || decimals.len() != 3 || !digits(decimals) {
+        return Ok(());
+    }
+    let (point, group) = (format!("{whole}.{decimals}{unit}"), format!("{whole}{decimals}{unit}"));
+    let message =
+        format!("{:?} may be {point} or {group}: a comma before three digits has two meanings", text.trim());
+    let fault = Fault::new("bad_quantity", message, Place::in_text(flag, text, 0..text.len()));
+    Err(fault.with_hint(format!("Write {point:?} or {group:?}.")))
 }
 
 /// The reason that a command can't do without.

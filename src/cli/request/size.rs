@@ -2,9 +2,10 @@
 
 use clap::Args;
 
+use super::shelf::quantity;
 use crate::input::{Fault, Faults, Place, Warning};
 use crate::plan::{Dose, Size};
-use crate::quantity::{Mass, Quantity, QuantityError, Typed, Volume};
+use crate::quantity::{Mass, Quantity, Typed, Volume};
 
 /// One of these says how much; with --have alone it is the largest batch that the stock allows.
 #[derive(Debug, Args)]
@@ -133,8 +134,7 @@ pub(super) fn parsed<T: Quantity>(
     faults: &mut Faults,
     warnings: &mut Vec<Warning>,
 ) -> Option<Typed<T>> {
-    let fault = |error: QuantityError| Fault::of_quantity(&error, Place::in_text(flag, text, 0..text.len()));
-    let typed = faults.collect(Typed::<T>::parse(text).map_err(fault))?;
+    let typed = faults.collect(quantity::<T>(flag, text))?;
     warnings.extend(comma_warning(flag, &typed));
     Some(typed)
 }

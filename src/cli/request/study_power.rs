@@ -1,6 +1,7 @@
 //! What a study's number of cells can find, where a spread is given.
 
 use super::measure::factor;
+use crate::cell::metric::Metric;
 use crate::record::study::{Planned, Size};
 use crate::report::view::StudyPower;
 use crate::statistics::power::{Aim, Question, Tails};
@@ -11,6 +12,11 @@ const POWER: f64 = 0.8;
 /// A size in a unit; `None` if it can't be given in it.
 pub(in crate::cli) fn in_unit(size: &Size, unit: &str) -> Option<f64> {
     Some(size.value() * times(size.unit(), unit)?)
+}
+
+/// Why a size can't be one of a metric, in words.
+pub(in crate::cli) fn no_size_of(size: &Size, metric: &Metric) -> String {
+    format!("{:?} is no size of {}, which is in {}", size.to_string(), metric.name(), metric.unit())
 }
 
 /// How many of one unit make one of another, also for units by day or week.

@@ -5,7 +5,7 @@ use jiff::tz::TimeZone;
 
 use super::study_build::all_batches;
 use super::surroundings::{failure, now, zone};
-use crate::book::{Book, cell, history, logs, readings, study};
+use crate::book::{Book, cell, history, logs, readings, studies, study};
 use crate::cli::outcome::Failure;
 use crate::record::cell::Cell;
 use crate::record::life::BatchLife;
@@ -24,6 +24,7 @@ pub(in crate::cli) struct StudyRecords {
     pub(in crate::cli) zone: TimeZone,
     logged: Vec<Read>,
     history: Vec<HistoryLine>,
+    studies: Vec<Study>,
 }
 
 impl StudyRecords {
@@ -54,6 +55,7 @@ impl StudyRecords {
             readings: readings.map_err(|error| failure(&error))?,
             logged,
             history: history(book).map_err(|error| failure(&error))?,
+            studies: studies(book).map_err(|error| failure(&error))?,
             now: now()?,
             zone: zone(),
             study,
@@ -69,6 +71,7 @@ impl StudyRecords {
             readings: &self.readings,
             logged: &self.logged,
             history: &self.history,
+            studies: &self.studies,
             now: self.now,
             zone: &self.zone,
         };

@@ -7,7 +7,7 @@ use super::recipe_source::{is_recipe, recipe_of};
 use super::record::day;
 use super::seed::drawn_seed;
 use super::share::share;
-use super::study_power::in_unit;
+use super::study_power::{in_unit, no_size_of};
 use super::study_wish::{Given, StudyOptions, StudyWish, study_wish};
 use super::table::component_table;
 use crate::cell::metric::Metric;
@@ -67,12 +67,7 @@ pub(in crate::cli) fn study_request(
     for (given, size) in [(&wish.difference, &smallest), (&wish.sd, &spread)] {
         let (Some(given), Some(size), Some(metric)) = (given, size, &metric) else { continue };
         if in_unit(size, metric.unit()).is_none() {
-            let message = format!(
-                "{:?} is no size of {}, which is in {}",
-                size.to_string(),
-                metric.name(),
-                metric.unit()
-            );
+            let message = no_size_of(size, metric);
             faults.push(given.fault("unit_mixed", message, format!("Give it in {}.", metric.unit())));
         }
     }

@@ -39,6 +39,13 @@ pub enum Departure {
         /// The cells.
         cells: Vec<Code>,
     },
+    /// Cells that belonged to another study before they were taken into this one.
+    OfAnotherStudy {
+        /// The cells.
+        cells: Vec<Code>,
+        /// That study.
+        study: Code,
+    },
     /// Cells that were not built in the place which the build list gives their electrolyte.
     OutOfOrder {
         /// The cells.

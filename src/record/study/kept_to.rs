@@ -26,6 +26,8 @@ pub struct Records<'r> {
     pub readings: &'r [Reading],
     /// Where logs of its cells begin.
     pub logged: &'r [Read],
+    /// Every study of the book.
+    pub studies: &'r [Study],
     /// The whole history of the book.
     pub history: &'r [HistoryLine],
     /// Now.
@@ -69,6 +71,7 @@ pub fn departures(records: &Records<'_>, asked: Option<&Asked>) -> Vec<Departure
     list.extend(records.taken_out());
     list.extend(records.counts());
     list.extend(records.strangers());
+    list.extend(records.of_other_studies());
     list.extend(records.out_of_order());
     list.extend(records.unnamed_causes());
     list.extend(records.schedule());
@@ -142,6 +145,21 @@ impl Records<'_> {
     fn strangers(&self) -> Option<Departure> {
         let cells = self.cells_where(|held| held.is_none());
         (!cells.is_empty()).then_some(Departure::NoElectrolyte { cells })
+    }
+
+    /// Cells that another study had first: what was seen of them there was known when they were taken in here.
+    fn of_other_studies(&self) -> Vec<Departure> {
+        let earlier = |other: &Study, cell: &Code, entry: u64| {
+            other.cells.iter().any(|(there, before)| there == cell && *before < entry)
+        };
+        let others = self.studies.iter().filter(|other| other.planned.code != self.study.planned.code);
+        let departure = |other: &Study| {
+            let both = self.study.cells.iter().filter(|(cell, entry)| earlier(other, cell, *entry));
+            let cells: Vec<Code> = both.map(|(cell, _)| cell.clone()).collect();
+            let study = other.planned.code.clone();
+            (!cells.is_empty()).then_some(Departure::OfAnotherStudy { cells, study })
+        };
+        others.filter_map(departure).collect()
     }
 
     fn cells_where(&self, fits: impl Fn(Option<usize>) -> bool) -> Vec<Code> {

@@ -2,7 +2,9 @@
 
 use serde_json::{Value, json};
 
-use crate::report::view::{ComparisonView, all_tests, comparison_notes, conclusions};
+use crate::report::view::{
+    ComparisonView, all_tests, comparison_notes, conclusions, explanations, stands_out,
+};
 use crate::statistics::comparison::{Adjustment, Comparison, Method, NamedTest, Unit};
 
 /// The whole comparison.
@@ -28,6 +30,8 @@ pub fn comparison_answer(view: &ComparisonView<'_>) -> Value {
         })),
         "failures": failures(view),
         "with_excluded": view.with_excluded.map(|with| json!({ "groups": groups(with), "pairs": pairs(with) })),
+        "stands_out": stands_out(view),
+        "explanations": explanations(view),
         "conclusions": conclusions(view),
         "notes": comparison_notes(view),
     })

@@ -24,7 +24,7 @@ pub fn figures_answer(list: &[Figures], rules: &FigureRules, retention: Option<&
 
 fn of_cell(figures: &Figures) -> Value {
     json!({
-        "cell": figures.cell.as_ref().map(ToString::to_string),
+        "cell": figures.name(),
         "internal_resistance": figures.resistances.iter().map(found).collect::<Vec<_>>(),
         "contradictions": figures.contradictions.iter().map(found).collect::<Vec<_>>(),
         "predictions": figures.predictions.iter().map(prediction).collect::<Vec<_>>(),

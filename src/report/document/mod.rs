@@ -73,6 +73,7 @@ pub struct Figure {
     pub(super) description: Text,
     pub(super) caption: Text,
     pub(super) characters: Vec<String>,
+    pub(super) lying: bool,
 }
 
 impl Document {
@@ -164,6 +165,7 @@ impl Figure {
             description: description.into(),
             caption: Text::default(),
             characters: Vec::new(),
+            lying: false,
         }
     }
 
@@ -171,6 +173,12 @@ impl Figure {
     pub fn in_characters(mut self, lines: Vec<String>) -> Self {
         // Control characters in a name must not reach a terminal.
         self.characters = lines.iter().map(|line| text(line).to_string()).collect();
+        self
+    }
+
+    /// The same on a page of its own that lies on its side, since it is too wide for one that stands.
+    pub fn lying(mut self) -> Self {
+        self.lying = true;
         self
     }
 

@@ -67,8 +67,14 @@ pub(super) struct Arrow {
 impl Diagram {
     /// The drawing.
     pub(super) fn svg(&self) -> String {
+        self.svg_and_size().0
+    }
+
+    /// The drawing, and its width and height in pixels of a browser (1/96 in).
+    pub(super) fn svg_and_size(&self) -> (String, (f64, f64)) {
         let columns = layer::columns(self);
         let columns = order::fewer_crossings(columns);
-        draw::svg(self, &place::places(self, columns))
+        let places = place::places(self, columns);
+        (draw::svg(self, &places), (places.width, places.height))
     }
 }

@@ -119,8 +119,9 @@ fn text_width(shown: &DiagramBox) -> f64 {
 
 /// Wide enough for the longest label of an arrow and a bend.
 fn gap(diagram: &Diagram) -> f64 {
-    let label = |arrow: &Arrow| label_width(&arrow.label);
-    BEND + diagram.arrows.iter().map(label).fold(20.0, f64::max)
+    let labelled = diagram.arrows.iter().filter(|arrow| !arrow.label.is_empty());
+    let widest = labelled.map(|arrow| label_width(&arrow.label).max(20.0)).fold(0.0, f64::max);
+    BEND + widest
 }
 
 /// Room that a label takes beside the end of its arrow.

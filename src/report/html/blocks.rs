@@ -126,7 +126,7 @@ fn tree(tree: &Tree) -> Markup {
 
 fn figure(figure: &Figure) -> Markup {
     html! {
-        figure {
+        figure class=[figure.lying.then_some("lying")] {
             div role="img" aria-label=(figure.description.to_string()) { (PreEscaped(&figure.svg)) }
             @if !figure.caption.is_blank() { figcaption { (figure.caption) } }
         }

@@ -69,9 +69,10 @@ pub fn style(document: &Document, size: PageSize) -> String {
         true => (fit::writing(document, size).css(), " margin: 8mm 10mm 11mm;"),
         false => (String::new(), ""),
     };
+    let paper = size.css();
     format!(
-        "{PRINT_CSS}{form}@page {{ size: {};{margin} @bottom-left {{ content: {}; }} }}\n",
-        size.css(),
+        "{PRINT_CSS}{form}@page {{ size: {paper};{margin} @bottom-left {{ content: {}; }} }}\n\
+         @page lying {{ size: {paper} landscape; }}\n",
         css_string(&document.footer.to_string()),
     )
 }

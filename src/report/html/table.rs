@@ -13,7 +13,7 @@ pub(super) fn table(table: &Table) -> Markup {
         let cells = table.columns().iter().zip(&points).zip(cells);
         html! { tr { @for ((column, point), text) in cells { (cell(column, point, text)) } } }
     };
-    html! {
+    let markup = html! {
         table class=(class(table)) {
             @if !table.caption_text().is_blank() { caption { (table.caption_text()) } }
             (widths(table))
@@ -21,8 +21,17 @@ pub(super) fn table(table: &Table) -> Markup {
             tbody { @for cells in table.rows() { (row(cells)) } }
             @if let Some(total) = table.total_row() { tbody.total { (row(total)) } }
         }
+    };
+    // A browser parts a table from its caption, whatever the style says of it, but not what stands in a block.
+    if is_short(table) {
+        html! { div.whole { (markup) } }
+    } else {
+        markup
     }
 }
+
+/// Up to so many rows a table is not parted between two pages.
+const FEW_ROWS: usize = 10;
 
 fn class(table: &Table) -> &'static str {
     let write_in = |column: &Column| matches!(column.kind, ColumnKind::WriteIn { .. });
@@ -31,6 +40,10 @@ fn class(table: &Table) -> &'static str {
         (true, false) => "data write",
         (false, _) => "data",
     }
+}
+
+fn is_short(table: &Table) -> bool {
+    class(table) == "data" && table.rows().len() <= FEW_ROWS
 }
 
 /// True if all columns but one have a width, so that the browser has nothing to guess.
@@ -61,10 +74,21 @@ fn head(column: &Column) -> Markup {
 
 fn cell(column: &Column, point: &PointColumn, text: &Text) -> Markup {
     match column.kind {
-        ColumnKind::Left => html! { td { (text) } },
+        ColumnKind::Left => html! { td class=[breaks(text)] { (text) } },
         ColumnKind::Right => html! { td.right { (text) } },
         ColumnKind::Decimal => html! { td.decimal { (point.cell(text)) } },
         ColumnKind::WriteIn { .. } => html! { td.write-in { (text) } },
+    }
+}
+
+/// How a text may be broken into lines: a date or a ratio never; long words only where some of them stand beside each other.
+fn breaks(text: &Text) -> Option<&'static str> {
+    let words = text.to_string();
+    let is_number = words.chars().any(|c| c.is_ascii_digit()) && !words.chars().any(char::is_alphabetic);
+    match words.chars().count() {
+        count if count <= 24 && is_number || count <= 12 && !words.contains(' ') => Some("number"),
+        count if 20 < count => Some("words"),
+        _ => None,
     }
 }
 

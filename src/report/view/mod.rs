@@ -65,6 +65,7 @@ pub use cautions::{
 pub use cell::{cell_document, cell_list, cell_state};
 pub use comparison::{
     ComparisonView, FailedCell, FailureCount, all_tests, comparison_document, comparison_notes, conclusions,
+    explanations, stands_out,
 };
 pub use component::{component_document, component_list};
 pub use curve::{CurveView, FittedSeries, WaldenOfSet, WaldenView, curve_document, walden_document};
@@ -103,6 +104,6 @@ pub use study::{
 pub use summary::{SummarisedGroup, SummaryView, sentence, summary_document, summary_table};
 pub use trace::{
     difference_document, difference_table, suspect_document, suspect_table, trace_document, trace_figure,
-    trace_page, trace_table,
+    trace_on_paper, trace_page, trace_table,
 };
 pub use why::why_blocks;

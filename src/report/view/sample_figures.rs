@@ -12,8 +12,12 @@ pub(super) struct Figures {
 
 impl Figures {
     /// As many decimals as the best known mean has digits, two of its standard error; without any spread as many as the values
-    /// were given with.
-    pub(super) fn of<'m>(samples: impl IntoIterator<Item = &'m Moments>, unit: Option<&str>) -> Self {
+    /// were given with, or as many as what they were reckoned from carries.
+    pub(super) fn of<'m>(
+        samples: impl IntoIterator<Item = &'m Moments>,
+        unit: Option<&str>,
+        carried: Option<usize>,
+    ) -> Self {
         let (mut decimals, mut given) = (None::<usize>, 0);
         for sample in samples {
             let sem = sample.sem();
@@ -23,7 +27,10 @@ impl Figures {
             let text = format!("{}", sample.mean);
             given = given.max(text.split_once('.').map_or(0, |(_, digits)| digits.len().min(6)));
         }
-        Self { decimals: decimals.unwrap_or(given), unit: unit.unwrap_or_default().to_owned() }
+        Self {
+            decimals: decimals.unwrap_or(given.min(carried.unwrap_or(given))),
+            unit: unit.unwrap_or_default().to_owned(),
+        }
     }
 
     /// A value without its unit; a dash if it is undefined.

@@ -134,6 +134,26 @@ fn a_discharge_comes_out_of_the_kept_file() {
     lab.write("again.csv", &discharge_csv());
     let outside = lab.json(NOW, &["cell", "figures", "--log", "again.csv", "--cut-off", "1.0 V"]);
     close(&outside["cells"][0]["discharges"][0]["to_cut_off"]["capacity_mah"], 25.0);
+    // A cell in no book has no code, and is called what it is called; without a book too.
+    let folder = crate::run::folder();
+    crate::run::write(folder.path(), "again.csv", discharge_csv().as_bytes());
+    let asked = [
+        "cell",
+        "figures",
+        "--log",
+        "again.csv",
+        "--cell",
+        "left one",
+        "--cut-off",
+        "1.0 V",
+        "--format",
+        "json",
+    ];
+    let run = crate::run::run_in(folder.path(), &asked);
+    assert_eq!(run.code, 0, "{}", run.stderr);
+    let answer = crate::run::envelope(&run.stdout)["answer"].clone();
+    assert_eq!(answer["cells"][0]["cell"], "left one");
+    close(&answer["cells"][0]["discharges"][0]["to_cut_off"]["capacity_mah"], 25.0);
 }
 
 #[test]

@@ -32,6 +32,7 @@ mod reading;
 mod replay;
 mod schedule;
 mod shelf;
+mod slips;
 mod storage;
 mod study;
 mod study_compare;

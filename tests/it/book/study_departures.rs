@@ -35,6 +35,12 @@ fn a_study_that_came_late_says_so() {
     let assigned = lab.answer("2026-11-12T10:05:00Z", &["study", "assign", "Q2", "C1-C8"], 0);
     assert!(assigned.contains("C1–C8 belong to study Q1 too"), "{assigned}");
     let told = lab.json("2026-11-12T11:00:00Z", &["study", "show", "Q2"])["departures"].to_string();
+    assert!(told.contains("C1–C8 were in study Q1 before: what was seen there was known"), "{told}");
+    let first = lab.json("2026-11-12T11:00:00Z", &["study", "show", "Q1"])["departures"].to_string();
+    assert!(!first.contains("were in study"), "{first}");
+    let compared =
+        lab.json("2027-11-12T11:00:00Z", &["compare", "--study", "Q2", "--metric", "voltage day=7"]);
+    assert!(compared["study"]["departures"].to_string().contains("were in study Q1 before"), "{compared}");
     let expected = "The study was written on 2026-11-12 10:00, 3 d after the first reading of its cells, C1 on 2026-11-09 10:00";
     assert!(told.contains(expected), "{told}");
     // A correction does not change the date.

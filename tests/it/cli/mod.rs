@@ -3,6 +3,7 @@
 mod blend;
 mod candidates;
 mod cautions;
+mod compare_told;
 mod component;
 mod curve;
 mod curve_sources;

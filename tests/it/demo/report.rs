@@ -135,3 +135,21 @@ fn a_study_is_followed() {
     assert_eq!(by_study["metrics"][0]["compare"]["pairs"], compared["pairs"]);
     assert!(sample.said(&["report", "--study", "Q1"]).contains("Departures from the plan"));
 }
+
+/// What holds for cells of several lots is said once, with the cells; what holds for all of them first.
+#[test]
+fn a_caution_of_cells_is_said_once() {
+    let page = page(&Sample::new());
+    let each = page
+        .split_once("<h2>Cautions for each batch, and for what meets in cells</h2>")
+        .expect("they are there")
+        .1;
+    for words in ["cell with zinc or another active metal and electrolyte", "short-circuit current"] {
+        assert_eq!(each.matches(words).count(), 1, "{words}");
+    }
+    assert!(
+        each.contains("<h3>In all cells C1–C36: E1–E3, E6, E8, E9, M1 in Sample vial cell</h3>"),
+        "{each}"
+    );
+    assert!(each.contains("<h3>E1, E4, E5 Liquid A: ethylene glycol, zinc chloride</h3>"), "{each}");
+}

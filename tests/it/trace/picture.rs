@@ -3,7 +3,7 @@
 use meltbook::record::graph::{Edge, Node, NodeKind, TraceGraph};
 use meltbook::report::document::{Block, Document, Figure};
 use meltbook::report::html;
-use meltbook::report::view::{trace_document, trace_figure};
+use meltbook::report::view::{trace_document, trace_figure, trace_on_paper};
 use meltbook::report::{markdown, terminal};
 use proptest::prelude::*;
 use resvg::usvg::roxmltree::{Document as Xml, Node as Element};
@@ -104,6 +104,46 @@ fn a_large_graph_keeps_to_a_page() {
     assert!(picture.contains("150 electrolytes") && picture.contains("750 cells"));
     assert!(picture.contains(">E1–E150<") && picture.contains(">C1–C750<"));
     assert!(picture.len() < 4000);
+}
+
+/// The page that a graph makes in a report.
+fn paper(graph: &TraceGraph) -> String {
+    html::body(&trace_on_paper(graph).into_iter().fold(Document::new("t"), Document::with))
+}
+
+/// On paper no letter is smaller than 7 pt: a page is 180 mm between its margins, or 249 mm on its side, and a pixel is 1/96 in
+/// (CSS Values 3, 6.2). No label stands beside an arrow, where it could lie on another; the table has every amount.
+#[test]
+fn on_paper_the_picture_can_be_read() {
+    for graph in [small(), many_cells(), blend(), large()] {
+        let page = paper(&graph);
+        let picture = &page[page.find("<svg").unwrap()..page.find("</svg>").unwrap() + "</svg>".len()];
+        let xml = Xml::parse(picture).unwrap();
+        let size = |name| xml.root_element().attribute(name).unwrap().parse::<f64>().unwrap();
+        let lying = page.contains("<figure class=\"lying\">");
+        let room = if lying { 249.0 } else { 180.0 } * 96.0 / 25.4;
+        let shrunk = (room / size("width")).min(1.0);
+        assert!(7.0 <= size("font-size") * 0.75 * shrunk, "{} wide", size("width"));
+        let texts = |element: &Element<'_, '_>| element.has_tag_name("text");
+        let beside =
+            xml.descendants().filter(texts).filter(|text| text.parent().unwrap().has_attribute("stroke"));
+        assert_eq!(beside.filter_map(|text| text.text()).count(), 0, "labels of arrows");
+        for code in named_in_boxes(picture) {
+            assert!(graph.node(&code).is_ok(), "{code}");
+        }
+    }
+}
+
+/// Cells of the same lots share a box whatever became of them, and the table below says what each took.
+#[test]
+fn on_paper_cells_of_one_lot_share_a_box() {
+    let page = paper(&many_cells());
+    // Seven of the 36 are of the other design; two of the 29 are retired.
+    assert!(
+        page.contains(">29 cells<") && page.contains(">7 cells<") && page.contains(">2 retired<"),
+        "{page}"
+    );
+    assert!(page.contains("What went where") && page.contains("M2 0.5\u{a0}g each"), "{page}");
 }
 
 /// A box and its place.

@@ -57,7 +57,7 @@ pub(super) fn weighed(standing: &Standing) -> Block {
             text(standing.bottles_of(line).unwrap_or_default()),
             text(grams(line.target_g)),
             text(standing.weighed_g(id).map_or("not yet".to_owned(), grams)),
-            rest(id).map_or(text(""), |rest| big(grams(rest.to_add().get()))),
+            rest(id).map_or(text(""), |rest| big(as_fine_as(&grams(line.target_g), rest.to_add().get()))),
         ];
         table.push(row.into_iter().take(width));
     }
@@ -73,6 +73,12 @@ pub(super) fn weighed(standing: &Standing) -> Block {
         table.push([text(what), text(from), text(""), text(grams(mass)), text("")].into_iter().take(width));
     }
     table.into()
+}
+
+/// A mass in grams with as many decimals as its target has: a rest is weighed on the same balance.
+fn as_fine_as(target: &str, grams: f64) -> String {
+    let decimals = target.split_once('.').map_or(0, |(_, decimals)| decimals.len());
+    format!("{grams:.decimals$}")
 }
 
 /// Under which conditions it was weighed, where anybody noted them, or why in spite of a limit.

@@ -3,18 +3,22 @@
 mod chart;
 mod failures;
 mod notes;
+mod side_by_side;
 mod table;
 mod words;
 
 pub use notes::comparison_notes;
+pub use side_by_side::explanations;
 pub use table::all_tests;
 pub use words::conclusions;
 
 use super::amount::{percent, short};
 use super::sample_figures::Figures;
+use super::summary::flagged;
 use crate::input::Warning;
 use crate::report::document::{Block, Caution, Document, Table, bullets, heading, muted, paragraph};
 use crate::statistics::comparison::Comparison;
+use crate::statistics::summary::Summary;
 
 /// What is shown.
 pub struct ComparisonView<'a> {
@@ -22,6 +26,8 @@ pub struct ComparisonView<'a> {
     pub what: &'a str,
     /// Its unit.
     pub unit: Option<&'a str>,
+    /// So many decimals values carry that were reckoned from readings; `None` where they stand as they were read.
+    pub carried: Option<usize>,
     /// The comparison without what is left out.
     pub comparison: &'a Comparison,
     /// The same with the values of cells that are left out, if any have one.
@@ -38,6 +44,8 @@ pub struct ComparisonView<'a> {
     pub rule: &'a [String],
     /// What to know beside it.
     pub warnings: &'a [Warning],
+    /// The values of each group by themselves, with the tests for values that stand out.
+    pub summaries: &'a [Summary],
 }
 
 /// How many cells of a group failed.
@@ -67,7 +75,7 @@ pub struct FailedCell {
 
 impl ComparisonView<'_> {
     fn figures(&self) -> Figures {
-        Figures::of(self.comparison.members.iter().map(|member| &member.moments), self.unit)
+        Figures::of(self.comparison.members.iter().map(|member| &member.moments), self.unit, self.carried)
     }
 
     /// "95 %", or what else the limits hold at.
@@ -98,6 +106,7 @@ pub fn comparison_document(view: &ComparisonView<'_>) -> Document {
     document.push(bullets(conclusions(view)));
     document.extend(view.warnings.iter().map(|warning| Caution::warn(warning.message.as_str())));
     document.extend(comparison_figures(view));
+    document.extend(stands_out(view).into_iter().map(|words| Block::from(Caution::note(words))));
     if view.any_failed() {
         document.extend(failures::blocks(view, &figures));
     }
@@ -110,6 +119,12 @@ pub fn comparison_document(view: &ComparisonView<'_>) -> Document {
     document
 }
 
+/// Values that a test flags, a sentence each. None of them is left out for that.
+pub fn stands_out(view: &ComparisonView<'_>) -> Vec<String> {
+    let figures = view.figures();
+    view.summaries.iter().filter_map(|summary| flagged(summary, &figures)).collect()
+}
+
 /// The plot, the pairs, the groups, the tests and the batches, without a word around them.
 pub(in crate::report::view) fn comparison_figures(view: &ComparisonView<'_>) -> Vec<Block> {
     let figures = view.figures();
@@ -119,6 +134,10 @@ pub(in crate::report::view) fn comparison_figures(view: &ComparisonView<'_>) -> 
     blocks.extend(there(pairs));
     blocks.push(table::groups(view, &figures).into());
     blocks.extend(there(tests));
+    let explained = explanations(view);
+    if !explained.is_empty() {
+        blocks.push(bullets(explained).into());
+    }
     if view.batched {
         blocks.extend([heading(1, "Batches"), table::batches(view).into()]);
     }

@@ -65,7 +65,7 @@ fn way_out(name: &str) -> String {
     )
 }
 
-fn names<'c>(comparison: &'c Comparison, pair: &Pair) -> (&'c str, &'c str) {
+pub(super) fn names<'c>(comparison: &'c Comparison, pair: &Pair) -> (&'c str, &'c str) {
     (&comparison.members[pair.a].name, &comparison.members[pair.b].name)
 }
 

@@ -6,6 +6,8 @@ mod drift_chart;
 mod resistance;
 mod retention;
 
+use jiff::tz::TimeZone;
+
 use crate::cell::{FigureRules, Figures, Retention};
 use crate::input::Warning;
 use crate::report::document::{Block, Caution, Document, Table, heading, paragraph};
@@ -15,6 +17,8 @@ pub use resistance::resistance_blocks;
 
 /// What is shown.
 pub struct FiguresView<'v> {
+    /// The zone of its days.
+    pub zone: &'v TimeZone,
     /// Cell by cell.
     pub figures: &'v [Figures],
     /// The rules.
@@ -35,7 +39,7 @@ pub fn figures_warnings(view: &FiguresView<'_>) -> Vec<Warning> {
 pub fn figures_document(view: &FiguresView<'_>, warnings: &[Warning]) -> Document {
     let mut document = Document::new(title(view.figures));
     let parts: [(&str, Vec<Block>); 4] = [
-        ("Internal resistance", resistance_blocks(view.figures, view.rules)),
+        ("Internal resistance", resistance_blocks(view.figures, view.rules, view.zone)),
         ("Open-circuit voltage over time", drift_blocks(view.figures)),
         ("Discharge", discharge::blocks(view.figures)),
         ("Self-discharge: charge retention", retention::blocks(view.retention, view.storage)),
@@ -58,8 +62,7 @@ pub fn figures_document(view: &FiguresView<'_>, warnings: &[Warning]) -> Documen
 }
 
 fn title(figures: &[Figures]) -> String {
-    let cells: Vec<String> =
-        figures.iter().filter_map(|figures| Some(figures.cell.as_ref()?.to_string())).collect();
+    let cells: Vec<String> = figures.iter().filter_map(Figures::name).collect();
     match cells.as_slice() {
         [] => "Figures".to_owned(),
         [one] => format!("Figures of {one}"),
@@ -69,7 +72,7 @@ fn title(figures: &[Figures]) -> String {
 
 /// The cell of a row; readings in no book have none.
 fn cell_of(figures: &Figures) -> String {
-    figures.cell.as_ref().map(ToString::to_string).unwrap_or_default()
+    figures.name().unwrap_or_default()
 }
 
 /// A table without the columns in which nothing stands.

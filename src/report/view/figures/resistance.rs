@@ -1,17 +1,20 @@
 //! Internal resistance, each with its method, and each source held against other readings.
 
+use jiff::tz::TimeZone;
+
 use super::{cell_of, filled};
 use crate::cell::{FigureRules, Figures, Found, Method, Shot, Shown};
 use crate::input::Warning;
 use crate::report::document::{Block, Table, column, paragraph};
 use crate::report::view::amount::short;
+use crate::report::view::moment::day;
 
 /// The tables; empty without a resistance.
-pub fn resistance_blocks(list: &[Figures], rules: &FigureRules) -> Vec<Block> {
+pub fn resistance_blocks(list: &[Figures], rules: &FigureRules, zone: &TimeZone) -> Vec<Block> {
     if list.iter().all(|figures| figures.resistances.is_empty()) {
         return Vec::new();
     }
-    let mut blocks: Vec<Block> = vec![table(list).into()];
+    let mut blocks: Vec<Block> = vec![table(list, zone).into()];
     blocks.extend(list.iter().filter_map(spread).map(paragraph));
     if list.iter().any(|figures| !figures.predictions.is_empty()) {
         blocks.push(predictions(list).into());
@@ -36,9 +39,10 @@ pub(super) fn warnings(figures: &Figures) -> Vec<Warning> {
     once.map(warning).collect()
 }
 
-fn table(list: &[Figures]) -> Table {
+fn table(list: &[Figures], zone: &TimeZone) -> Table {
     let mut table = Table::new([
         column("Cell").key("cell"),
+        column("On").key("on"),
         column("Method").key("method"),
         column("Resistance").unit("Ω").key("internal_ohm").decimal(),
         column("From").key("light"),
@@ -50,6 +54,7 @@ fn table(list: &[Figures]) -> Table {
             let mark = if found.light.disturbed || found.heavy.disturbed { ", disturbed" } else { "" };
             table.push([
                 cell_of(figures),
+                found.heavy.at.map(|at| day(at, zone)).unwrap_or_default(),
                 found.method.words().to_owned(),
                 short(found.ohms, 4),
                 format!("{}{mark}", state(&found.light)),

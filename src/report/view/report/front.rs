@@ -1,11 +1,11 @@
 //! The first page: what it is about, what was found, what can hurt.
 
-use super::{ReportView, deeper};
+use super::ReportView;
 use crate::caution::Severity;
 use crate::record::Code;
 use crate::report::document::{Block, Caution, bullets, column, facts, heading, paragraph, strong, text};
 use crate::report::document::{Table, Text};
-use crate::report::view::cautions::{cautions_on_sheet, short_alert};
+use crate::report::view::cautions::short_alert;
 use crate::report::view::comparison::conclusions;
 use crate::report::view::mixture::mixture_statements;
 use crate::report::view::moment;
@@ -111,20 +111,4 @@ fn mixtures(view: &ReportView<'_>) -> Table {
         Table::new([column("Batch").key("batch"), column("As a mixture, by the rules").key("mixture")]);
     rows.into_iter().for_each(|(words, codes)| table.push([text(code_range(&codes)), words]));
     table
-}
-
-/// The cautions of each batch and of each kind of cell, at the end of the report.
-pub(super) fn cautions_of_each(view: &ReportView<'_>) -> Vec<Block> {
-    let mut blocks = vec![heading(1, "Cautions for each batch, and for what meets in cells")];
-    for batch in &view.batches {
-        let life = &batch.standing.life;
-        blocks.push(heading(2, format!("{} {}", life.code, life.name)));
-        blocks.extend(deeper(&cautions_on_sheet(batch.review), 2));
-    }
-    for meeting in view.meetings {
-        let (cells, batches) = (code_range(&meeting.cells), code_range(&meeting.batches));
-        blocks.push(heading(2, format!("In the cells {cells}: {batches} in {}", meeting.design)));
-        blocks.extend(deeper(&cautions_on_sheet(&meeting.review), 2));
-    }
-    blocks
 }

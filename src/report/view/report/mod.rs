@@ -1,6 +1,7 @@
 //! The report: what was made, what the cells showed, what that says and does not say, on one page that needs nothing else.
 //! What matters most stands first: the findings, then what can hurt.
 
+mod cautions;
 mod cells;
 mod conventions;
 mod course;
@@ -16,7 +17,7 @@ use jiff::tz::TimeZone;
 
 use super::comparison::ComparisonView;
 use super::summary::SummaryView;
-use super::trace::trace_figure;
+use super::trace::trace_on_paper;
 use crate::caution::Review;
 use crate::cell::metric::CellRecord;
 use crate::input::Warning;
@@ -104,10 +105,10 @@ pub fn report_document(view: &ReportView<'_>) -> Document {
     document.push(list_or(missing(view), "Nothing that this program looks for. That is no proof."));
     if let Some(thread) = view.thread {
         document.push(heading(1, "The thread from bottles to cells"));
-        document.push(trace_figure(thread));
+        document.extend(trace_on_paper(thread));
     }
     document.extend(conventions::blocks(view));
-    document.extend(front::cautions_of_each(view));
+    document.extend(cautions::of_each(view));
     document
 }
 

@@ -50,6 +50,13 @@ pub fn departure_words(departure: &Departure, zone: &TimeZone) -> String {
                 code_range(cells)
             )
         }
+        Departure::OfAnotherStudy { cells, study } => {
+            let were = if cells.len() == 1 { "was" } else { "were" };
+            format!(
+                "{} {were} in study {study} before: what was seen there was known when they were taken in here.",
+                code_range(cells)
+            )
+        }
         Departure::OutOfOrder { cells } => {
             let were = if cells.len() == 1 { "was" } else { "were" };
             format!("{} {were} not built in the place that the build list gives.", code_range(cells))

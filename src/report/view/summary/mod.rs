@@ -4,6 +4,7 @@ mod chart;
 mod table;
 mod words;
 
+pub(in crate::report::view) use words::flagged;
 pub use words::sentence;
 
 use super::sample_figures::{Figures, percent};
@@ -17,6 +18,8 @@ pub struct SummaryView<'a> {
     pub what: &'a str,
     /// Its unit.
     pub unit: Option<&'a str>,
+    /// So many decimals values carry that were reckoned from readings; `None` where they stand as they were read.
+    pub carried: Option<usize>,
     /// The groups, with the values that each was made from.
     pub groups: Vec<SummarisedGroup<'a>>,
     /// True if the values of a batch are repeats, of which a summary by cells knows nothing.
@@ -41,7 +44,7 @@ pub struct SummarisedGroup<'a> {
 
 impl SummaryView<'_> {
     fn figures(&self) -> Figures {
-        Figures::of(self.groups.iter().map(|group| &group.summary.moments), self.unit)
+        Figures::of(self.groups.iter().map(|group| &group.summary.moments), self.unit, self.carried)
     }
 }
 

@@ -57,7 +57,7 @@ fn sd_factors(summary: &Summary) -> Option<[f64; 2]> {
 }
 
 /// What the tests for outliers flag.
-pub(super) fn flagged(summary: &Summary, figures: &Figures) -> Option<String> {
+pub(in crate::report::view) fn flagged(summary: &Summary, figures: &Figures) -> Option<String> {
     let grubbs = summary.grubbs.filter(|test| test.flags());
     let dixon = summary.dixon.filter(|test| test.p < summary.rules.alpha);
     let by = match (grubbs, dixon) {

@@ -65,7 +65,24 @@ pub(super) enum Coarse {
     ByKind,
 }
 
-fn fold_coarse(graph: &TraceGraph, by: Coarse) -> Folded<'_> {
+/// The graph with cells of the same label and the same lots bundled, whatever became of each: a bundle says how many ended.
+pub(super) fn fold_by_lot(graph: &TraceGraph) -> Folded<'_> {
+    let counted = counted_readings(graph);
+    let mut firsts: HashMap<Alike<'_>, usize> = HashMap::new();
+    let mut first_of: Vec<usize> = (0..graph.nodes().len()).collect();
+    for (at, node) in graph.nodes().iter().enumerate() {
+        let mut made_of: Vec<usize> = graph.edges_into(at).map(|(from, _)| from).collect();
+        made_of.sort_unstable();
+        made_of.dedup();
+        if node.kind == NodeKind::Cell && !made_of.is_empty() {
+            let key = Alike { kind: node.kind, label: &node.label, marks: &[], made_of };
+            first_of[at] = *firsts.entry(key).or_insert(at);
+        }
+    }
+    bundled(graph, &counted, |at| first_of[at])
+}
+
+pub(super) fn fold_coarse(graph: &TraceGraph, by: Coarse) -> Folded<'_> {
     match by {
         Coarse::ByLabel => fold_by_label(graph),
         Coarse::ByKind => fold_by_kind(graph),

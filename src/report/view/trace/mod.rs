@@ -3,6 +3,7 @@
 
 mod difference;
 mod fold;
+mod paper;
 mod picture;
 mod suspect;
 mod table;
@@ -10,6 +11,7 @@ mod thread;
 mod words;
 
 pub use difference::{difference_document, difference_table};
+pub use paper::trace_on_paper;
 pub use picture::trace_figure;
 pub use suspect::{suspect_document, suspect_table};
 pub use table::trace_table;

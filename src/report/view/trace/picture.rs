@@ -28,7 +28,10 @@ pub fn trace_figure(graph: &TraceGraph) -> Figure {
         graph.nodes().len(),
         graph.edges().len()
     );
-    let figure = Figure::new(diagram(&folded, graph.code()).svg(), text(&description));
+    let figure = Figure::new(
+        boxes_and_arrows(&folded, format!("Trace of {}", graph.code())).svg(),
+        text(&description),
+    );
     if coarse {
         return figure.caption(
             "Too many to be drawn one by one: what is of one kind shares a box. The table has each.",
@@ -37,11 +40,12 @@ pub fn trace_figure(graph: &TraceGraph) -> Figure {
     figure
 }
 
-fn diagram(folded: &Folded<'_>, code: &str) -> Diagram {
+/// What is drawn of a folded graph.
+pub(super) fn boxes_and_arrows(folded: &Folded<'_>, title: String) -> Diagram {
     let arrow =
         |thread: &super::fold::Thread| Arrow { from: thread.from, to: thread.to, label: amount(thread) };
     Diagram {
-        title: format!("Trace of {code}"),
+        title,
         boxes: folded.bundles.iter().map(drawn).collect(),
         arrows: folded.threads.iter().map(arrow).collect(),
     }
