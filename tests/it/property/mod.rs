@@ -7,6 +7,7 @@ mod classification;
 mod curve_fit;
 mod formula;
 mod liquidus;
+mod liquidus_stability;
 mod liquidus_windows;
 mod made;
 mod mixture;
