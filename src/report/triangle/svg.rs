@@ -78,9 +78,12 @@ fn shades(field: &Field) -> Markup {
     }
 }
 
-/// From a light blue to white; none is so dark that letters on it can't be read, in grey either.
+/// The palest shade, as a part of the way to white: white itself is what has no value.
+const PALEST: f64 = 0.85;
+
+/// From a light blue to a pale one; none is so dark that letters on it can't be read, in grey either.
 fn shade(index: usize, count: usize) -> String {
-    let part = if count == 0 { 1.0 } else { index as f64 / count as f64 };
+    let part = if count == 0 { PALEST } else { PALEST * index as f64 / count as f64 };
     let mix = |dark: f64| (dark + (255.0 - dark) * part).round() as u8;
     format!("#{:02x}{:02x}{:02x}", mix(142.0), mix(174.0), mix(206.0))
 }
