@@ -44,7 +44,7 @@ Examples:
   meltbook report --study Q1 --out q1.html
   meltbook report --of E1 --of E2 --metric \"voltage day=14\" --out report.html")]
 pub(super) struct ReportArgs {
-    /// What is taken of each cell, as for compare: \"voltage day=14\"; repeatable
+    /// What is taken of each cell, as for compare: "voltage day=14"; repeatable
     #[arg(long, value_name = "NAME key=value…")]
     metric: Vec<String>,
     /// The electrolyte that all others are compared with, by its name

@@ -35,8 +35,10 @@ pub(super) fn slip(standing: &Standing, weighed: &Weighed, entry: u64) -> Option
             grams(target)
         )
     } else if TIMES * target < total {
+        let makes =
+            if total == mass { String::new() } else { format!("makes {} in all, which ", grams(total)) };
         format!(
-            "is {:.0} times the target of {id}, {}: is a digit or the point wrong",
+            "{makes}is {:.0} times the target of {id}, {}: is a digit or the point wrong",
             total / target,
             grams(target)
         )
@@ -45,8 +47,9 @@ pub(super) fn slip(standing: &Standing, weighed: &Weighed, entry: u64) -> Option
     } else {
         return None;
     };
+    let which = if total == mass { "" } else { " (or the entry of an earlier weighing that was wrong)" };
     let message = format!(
-        "{} of {id} {asked}? If it is, mend it with: meltbook correct {entry} --mass \"… g\" --because \"…\", or take it back with: \
+        "{} of {id} {asked}? If it is, mend it{which} with: meltbook correct {entry} --mass \"… g\" --because \"…\", or take it back with: \
          meltbook strike {entry} --because \"…\"",
         weighed.mass.text
     );

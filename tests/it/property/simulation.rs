@@ -138,6 +138,18 @@ fn tests_for_unequal_variances_stay_near_their_level() {
     }
 }
 
+/// Welch's analysis does not hold its level with many groups of two values: the comparison says so, with this figure.
+#[test]
+fn welch_is_too_sure_of_many_small_groups() {
+    let of = |draw: &mut Draw| {
+        let groups: Vec<Moments> = (0..9).map(|_| draw.moments(2, 1.0)).collect();
+        welch_anova(&groups).unwrap().p
+    };
+    let found = p_values(18, rounds(), of);
+    let share = found.iter().filter(|p| **p < 0.05).count() as f64 / found.len() as f64;
+    assert!((0.15..0.27).contains(&share), "{share}");
+}
+
 #[test]
 fn intervals_cover_what_they_promise() {
     for n in 3..=20 {
