@@ -62,6 +62,17 @@ impl Scale {
         (inner.is_finite() && self.low - room <= inner && inner <= self.high + room).then_some(inner)
     }
 
+    /// A value in the steps of the axis, on it or beyond; `None` where it is no number there.
+    pub(super) fn beyond(&self, value: f64) -> Option<f64> {
+        let inner = if self.logarithmic { value.log10() } else { value };
+        inner.is_finite().then_some(inner)
+    }
+
+    /// The place on the axis that is nearest to a value.
+    pub(super) fn nearest(&self, value: f64) -> Option<f64> {
+        self.beyond(value).map(|inner| inner.clamp(self.low, self.high))
+    }
+
     /// The share of the axis before a value.
     pub(super) fn share(&self, value: f64) -> Option<f64> {
         Some((self.inner(value)? - self.low) / (self.high - self.low))

@@ -12,7 +12,8 @@ const DASHES: (i32, i32) = (5, 4);
 /// Those of how far something may reach.
 const DOTS: (i32, i32) = (1, 3);
 
-/// Draws one mark; what has no place on the axes is left out, and a line stops there.
+/// Draws one mark; what has no place on the axes is left out. A line and a band that leave the axis upward or downward go
+/// to its edge.
 pub(super) fn draw_mark(plane: &mut Plane<'_, '_>, mark: &Mark, (x, y): (&Scale, &Scale)) -> Drawn {
     match mark {
         Mark::Line { points, stroke, series, .. } => {
@@ -26,8 +27,9 @@ pub(super) fn draw_mark(plane: &mut Plane<'_, '_>, mark: &Mark, (x, y): (&Scale,
             dots(plane, &places, *shape, series.map_or(BLACK, |series| tone::of(series).colour))
         }
         Mark::Band { points, series, .. } => {
-            let upper = points.iter().filter_map(|(at, _, high)| inner(&(*at, *high), (x, y)));
-            let lower = points.iter().rev().filter_map(|(at, low, _)| inner(&(*at, *low), (x, y)));
+            let edge = |at: f64, value: f64| Some((x.inner(at)?, y.nearest(value)?));
+            let upper = points.iter().filter_map(|(at, _, high)| edge(*at, *high));
+            let lower = points.iter().rev().filter_map(|(at, low, _)| edge(*at, *low));
             let outline: Vec<(f64, f64)> = upper.chain(lower).collect();
             let pale = tone::of(series.unwrap_or(Series(0))).colour.mix(tone::BAND);
             plane.draw_series([Polygon::new(outline, pale.filled())]).map(|_| ())
@@ -47,11 +49,44 @@ fn inner((a, b): &(f64, f64), (x, y): (&Scale, &Scale)) -> Option<(f64, f64)> {
     Some((x.inner(*a)?, y.inner(*b)?))
 }
 
-/// The parts of a line between places that it does not have.
-fn runs(points: &[(f64, f64)], scales: (&Scale, &Scale)) -> Vec<Vec<(f64, f64)>> {
-    let places: Vec<Option<(f64, f64)>> = points.iter().map(|at| inner(at, scales)).collect();
-    let runs = places.split(Option::is_none).map(|run| run.iter().copied().flatten().collect());
-    runs.filter(|run: &Vec<(f64, f64)>| !run.is_empty()).collect()
+/// The parts of a line between places that it does not have, each cut where it leaves the axis.
+fn runs(points: &[(f64, f64)], (x, y): (&Scale, &Scale)) -> Vec<Vec<(f64, f64)>> {
+    let place = |(across, up): &(f64, f64)| Some((x.inner(*across)?, y.beyond(*up)?));
+    let places: Vec<Option<(f64, f64)>> = points.iter().map(place).collect();
+    let mut runs: Vec<Vec<(f64, f64)>> = Vec::new();
+    for run in places.split(Option::is_none) {
+        let run: Vec<(f64, f64)> = run.iter().copied().flatten().collect();
+        if let [only] = run[..] {
+            runs.extend((y.low <= only.1 && only.1 <= y.high).then(|| vec![only]));
+        }
+        for (from, to) in run.windows(2).filter_map(|pair| cut((pair[0], pair[1]), (y.low, y.high))) {
+            match runs.last_mut().filter(|run| run.last() == Some(&from)) {
+                Some(run) => run.push(to),
+                None => runs.push(vec![from, to]),
+            }
+        }
+    }
+    runs
+}
+
+type Segment = ((f64, f64), (f64, f64));
+
+/// The part of a straight line between two heights; `None` if it is never there.
+fn cut((from, to): Segment, (low, high): (f64, f64)) -> Option<Segment> {
+    if from.1.max(to.1) < low || high < from.1.min(to.1) {
+        return None;
+    }
+    let at = |up: f64| (from.0 + (up - from.1) / (to.1 - from.1) * (to.0 - from.0), up);
+    let held = |own: (f64, f64)| {
+        if own.1 < low {
+            at(low)
+        } else if high < own.1 {
+            at(high)
+        } else {
+            own
+        }
+    };
+    Some((held(from), held(to)))
 }
 
 fn line(plane: &mut Plane<'_, '_>, run: Vec<(f64, f64)>, stroke: Stroke, own: Option<Tone>) -> Drawn {
