@@ -16,6 +16,8 @@ pub struct Line {
     pub n: usize,
     /// The mean of the x, about which the line turns.
     pub mean_x: f64,
+    /// The last decimal place of the slope that rounding of the sums can't reach.
+    rounding: f64,
 }
 
 /// What the scatter says of a line.
@@ -28,6 +30,9 @@ pub struct LineErrors {
     /// Standard deviation of the residuals on n − 2 degrees of freedom.
     pub residual_sd: f64,
 }
+
+/// So many units in the last place the sums of a line may be off.
+const SUMS: f64 = 64.0;
 
 /// Fits a line to points (x, y). `None` with fewer than two points, if all x are the same, or if a number is not
 /// finite.
@@ -58,10 +63,20 @@ pub fn line_through(points: &[(f64, f64)]) -> Option<Line> {
             residual_sd,
         }
     });
-    Some(Line { intercept, slope, errors, n, mean_x })
+    let across = points.iter().map(|(x, _)| (x - mean_x).abs()).fold(0.0, f64::max);
+    let up = points.iter().map(|(_, y)| y.abs()).fold(0.0, f64::max);
+    let rounding = 10f64.powf((SUMS * f64::EPSILON * up / across).log10().ceil());
+    Some(Line { intercept, slope, errors, n, mean_x, rounding })
 }
 
 impl Line {
+    /// The slope without the digits that only rounding put there: slopes of cells that fall alike are then equal, and
+    /// what is left over is not taken for their scatter.
+    pub fn slope_without_rounding(&self) -> f64 {
+        let steps = self.slope / self.rounding;
+        if steps.is_finite() && steps.abs() < 1e15 { steps.round() * self.rounding } else { self.slope }
+    }
+
     /// The interval of the slope at a confidence level between 0 and 1, by Student's t on n − 2 degrees of
     /// freedom; `None` with two points.
     pub fn slope_interval(&self, level: f64) -> Option<(f64, f64)> {

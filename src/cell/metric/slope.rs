@@ -18,7 +18,7 @@ pub(super) fn slope(record: &CellRecord, from: f64, to: f64) -> Result<f64, Stri
         let few = if count == 0 { "no".to_owned() } else { format!("only {count}") };
         format!("{few} open-circuit reading that counts from day {from} to day {to}; a line needs two")
     };
-    drift.line.map(|line| line.slope).ok_or_else(reason)
+    drift.line.map(|line| line.slope_without_rounding()).ok_or_else(reason)
 }
 
 fn between(record: &CellRecord, from: f64, to: f64) -> Drift {

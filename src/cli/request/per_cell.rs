@@ -142,7 +142,7 @@ fn cells(origin: &str, readings: Vec<Reading>) -> Result<Vec<Cell>, Faults> {
 impl Cell {
     fn value(&self, origin: &str, metric: &Metric) -> Result<Option<f64>, Fault> {
         match metric {
-            Metric::Slope { .. } => Ok(line_through(&self.points).map(|line| line.slope)),
+            Metric::Slope { .. } => Ok(line_through(&self.points).map(|line| line.slope_without_rounding())),
             Metric::At { time, .. } => Ok(interpolate(&self.points, *time)),
             Metric::Value => match self.lines.as_slice() {
                 [_, second, ..] => {

@@ -201,3 +201,23 @@ fn an_interpolated_value_has_the_digits_of_its_readings() {
     assert!(run.stdout.contains("mean 1.446 V"), "{}", run.stdout);
     assert!(!run.stdout.contains("1.4457"), "{}", run.stdout);
 }
+
+/// Slopes that are equal but for what rounding puts into them have no scatter: nothing is said of a difference, and soon.
+#[test]
+fn rounding_is_no_scatter() {
+    let folder = folder();
+    let mut text = String::from("el,cell,day,V\n");
+    for (group, start, fall) in [("A", 1.5, 0.0013), ("B", 1.45, 0.0017)] {
+        for cell in 1..=3 {
+            for day in [0.0, 7.0, 14.0] {
+                let volts = start - 0.001 * f64::from(cell) - fall * day;
+                text += &format!("{group},{group}{cell},{day},{volts:.4}\n");
+            }
+        }
+    }
+    write(folder.path(), "equal.csv", text.as_bytes());
+    let asked = ["compare", "equal.csv", "--value", "V", "--by", "el", "--cell", "cell", "--time", "day"];
+    let run = run_in(folder.path(), &asked);
+    assert!(run.code < 2, "{}", run.stderr);
+    assert!(!run.stdout.contains("Hedges g 1") && !run.stdout.contains("p < 0.0001"), "{}", run.stdout);
+}

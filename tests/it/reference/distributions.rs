@@ -4,8 +4,8 @@
 use approx::{assert_abs_diff_eq, assert_relative_eq};
 use meltbook::statistics::distribution::{
     Dunnett, Sides, StudentizedRange, chi_squared_quantile, f_quantile, noncentral_f_cdf, noncentral_f_upper,
-    noncentral_t_cdf, noncentral_t_quantile, noncentral_t_upper, normal_quantile, student_t_quantile,
-    student_t_upper,
+    noncentral_t_cdf, noncentral_t_quantile, noncentral_t_upper, normal_cdf, normal_quantile,
+    student_t_quantile, student_t_upper,
 };
 use meltbook::statistics::tolerance::{howe_factor, one_sided_factor, two_sided_factor};
 
@@ -93,6 +93,30 @@ fn special_cases_agree() {
             }
         }
     }
+}
+
+/// A noncentrality far from 0 has a sum of its own, over the other variable. Against the definition, summed finely: the
+/// mean of Φ(ts − δ) over s = √(χ²/ν) (N. L. Johnson, S. Kotz and N. Balakrishnan, Continuous Univariate Distributions 2,
+/// 2nd ed. 1995, chapter 31).
+#[test]
+fn far_noncentralities_agree_with_the_definition() {
+    for (t, df, delta) in [(50.0, 3.0, 45.0), (38.0, 11.4, 41.0), (70.0, 11.4, 41.0), (900.0, 4.0, 700.0)] {
+        let log_norm = 2f64.ln() + df / 2.0 * (df / 2.0).ln() - statrs::function::gamma::ln_gamma(df / 2.0);
+        let density = |s: f64| (log_norm + (df - 1.0) * s.ln() - df * s * s / 2.0).exp();
+        let step = 1e-5;
+        let places = (1..600_000).map(|at| f64::from(at) * step);
+        let [below, above] = places.fold([0.0, 0.0], |[below, above], s| {
+            let weight = density(s) * step;
+            [below + weight * normal_cdf(t * s - delta), above + weight * normal_cdf(delta - t * s)]
+        });
+        relative(noncentral_t_cdf(t, df, delta), below, 1e-9);
+        relative(noncentral_t_upper(t, df, delta), above, 1e-9);
+        relative(noncentral_t_cdf(-t, df, -delta), above, 1e-9);
+    }
+    // So far out T is δ over √(χ²/ν): its quantile is δ over that of the latter.
+    let delta = 1e12;
+    let quantile = noncentral_t_quantile(0.975, 4.0, delta);
+    relative(quantile, delta / (chi_squared_quantile(0.025, 4.0) / 4.0).sqrt(), 1e-9);
 }
 
 #[test]
