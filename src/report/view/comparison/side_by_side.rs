@@ -7,8 +7,49 @@ use crate::statistics::comparison::{Adjustment, Comparison, Method, Pair, Unit};
 
 /// A line for each such case; empty where nothing seems to disagree.
 pub fn explanations(view: &ComparisonView<'_>) -> Vec<String> {
-    let all = [two_intervals(view.comparison), two_analyses(view), many_small(view.comparison)];
+    let comparison = view.comparison;
+    let all = [
+        two_intervals(comparison),
+        two_directions(comparison),
+        all_and_pairs(comparison),
+        two_analyses(view),
+        many_small(comparison),
+    ];
     all.into_iter().flatten().collect()
+}
+
+/// Pairs whose difference by ranks points one way and whose g the other.
+fn two_directions(comparison: &Comparison) -> Option<String> {
+    let apart = |pair: &&Pair| pair.effect.is_some_and(|effect| effect.hedges_g * pair.difference < 0.0);
+    let pairs: Vec<String> =
+        comparison.pairs.iter().filter(apart).map(|pair| both(comparison, pair)).collect();
+    (!pairs.is_empty()).then(|| {
+        format!(
+            "Difference and g point different ways ({}): the one is the median of all differences, the other one of means, and a few \
+             values far out pull a mean. Look at the dots.",
+            pairs.join("; ")
+        )
+    })
+}
+
+/// The test of all groups on one side of the level and the pairs on the other.
+fn all_and_pairs(comparison: &Comparison) -> Option<String> {
+    let overall = comparison.overall.as_ref().filter(|_| 1 < comparison.pairs.len())?;
+    let level = super::words::level(comparison);
+    let pairs = comparison.pairs.iter().map(|pair| pair.p_adjusted).fold(f64::INFINITY, f64::min);
+    ((overall.p < level) != (pairs < level)).then(|| {
+        let found = if pairs < level { "a pair differs" } else { "no pair can be named" };
+        format!(
+            "The test of all groups and the pairs come out on both sides of the level ({found}): the one gathers all differences, the \
+             others look for the greatest and are adjusted for their number. Which electrolytes differ, the pairs answer; near the \
+             level neither is more than a hint."
+        )
+    })
+}
+
+fn both(comparison: &Comparison, pair: &Pair) -> String {
+    let (a, b) = names(comparison, pair);
+    format!("{a} and {b}")
 }
 
 /// Of so many groups with so few values Welch's analysis rejects far too often.
@@ -34,15 +75,8 @@ fn two_intervals(comparison: &Comparison) -> Option<String> {
         (Some(difference), Some(effect)) => covers_zero(difference) != covers_zero(effect.interval),
         _ => false,
     };
-    let pairs: Vec<String> = comparison
-        .pairs
-        .iter()
-        .filter(disagree)
-        .map(|pair| {
-            let (a, b) = names(comparison, pair);
-            format!("{a} and {b}")
-        })
-        .collect();
+    let pairs: Vec<String> =
+        comparison.pairs.iter().filter(disagree).map(|pair| both(comparison, pair)).collect();
     if pairs.is_empty() {
         return None;
     }

@@ -136,6 +136,10 @@ fn stands_on(view: &ComparisonView<'_>) -> String {
         let least =
             comparison.members.iter().map(|member| member.batches).filter(|&batches| 1 < batches).min();
         let few = match least {
+            // So few give no interval by ranks.
+            Some(2) if comparison.pairs.iter().any(|pair| pair.interval.is_none()) => {
+                " Two batches tell little of how batches scatter, and ranks of so few can't reach a small p."
+            }
             Some(2) => {
                 " Two batches tell little of how batches scatter: take the interval, and not p or g, as the answer."
             }

@@ -12,6 +12,22 @@ pub(super) fn name(name: &str) -> &str {
 
 /// What may and may not be said with so many values, in one sentence or two.
 pub fn sentence(summary: &Summary) -> String {
+    by_count(summary) + &not_normal(summary)
+}
+
+/// Where the values are hardly of a normal distribution: what rests on one does not hold.
+fn not_normal(summary: &Summary) -> String {
+    match &summary.shapiro_wilk {
+        Some(test) if test.p < summary.rules.alpha => format!(
+            " These are hardly of a normal distribution (Shapiro–Wilk p {}): the interval of the mean and that of further cells \
+             assume one and can mislead; look at the dots, and take median and quartiles.",
+            probability(test.p)
+        ),
+        _ => String::new(),
+    }
+}
+
+fn by_count(summary: &Summary) -> String {
     let n = summary.moments.n;
     if n == 1 {
         return "one value says where that cell was and nothing about how others differ: no interval, no comparison.".to_owned();
