@@ -126,3 +126,30 @@ fn grams_cost_what_the_bottles_cost_that_they_come_from() {
     let shown = lab.answer(START, &one, 1);
     assert!(shown.contains("10.00 EUR + 10.26 CHF") && shown.contains("no price known"), "{shown}");
 }
+
+/// Oxalic acid dihydrate brings two moles of water for each of acid (its formula), so that a run holds enough of it only
+/// where the mole fraction of water asked for is twice that of the acid or more.
+#[test]
+fn runs_whose_bottle_brings_more_water_than_asked_are_counted() {
+    let lab = Lab::new();
+    lab.answer(START, &["bottle", "receive", "oxalic-acid form=dihydrate", "--net", "500 g"], 0);
+    let bounds = ["--bound", "ChCl from=0.2", "--bound", "oxalic-acid from=0.2", "--bound", "water from=0.3"];
+    let design = ["mixture", "centroid", "ChCl", "oxalic-acid", "water", "--seed=1", "--mass", "20 g"];
+    let all = [&design[..], &bounds, &["--format", "json"]].concat();
+    let whole = envelope(&lab.answer(START, &all, 0));
+    let runs = whole["answer"]["runs"].as_array().expect("a list");
+    let wet = |run: &&Value| {
+        let part = |name: &str| run["fractions"][name].as_f64().expect("a number");
+        part("water") + 1e-9 < 2.0 * part("oxalic-acid")
+    };
+    let by_hand: Vec<String> =
+        runs.iter().filter(wet).map(|run| format!("run-{:02}", run["run"].as_u64().unwrap())).collect();
+    assert!(!by_hand.is_empty() && by_hand.len() < runs.len());
+    assert_eq!(whole["answer"]["dry_first"], serde_json::json!(by_hand));
+    let warnings = whole["warnings"].as_array().expect("a list");
+    let said = warnings.iter().find(|own| own["code"] == "dry_first").expect("it is said");
+    let count = format!("in {} of {} runs the water", by_hand.len(), runs.len());
+    assert!(said["message"].as_str().expect("a text").contains(&count), "{said}");
+    let shown = lab.answer(START, &[&design[..], &bounds, &["--recipes", "rw"]].concat(), 0);
+    assert!(shown.contains("only once water is off") && !shown.contains("each ready"), "{shown}");
+}
