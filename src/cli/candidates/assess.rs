@@ -3,8 +3,8 @@
 use super::hazards::{alert_level, hazards};
 use crate::cli::request::CandidatesRequest;
 use crate::compose::candidates::{
-    AlertLevel, Combination, Facts, Graded, LiquidFacts, Standing, ideal_liquidus, measured_melting,
-    seen_liquid,
+    AlertLevel, Combination, Facts, Graded, LiquidFacts, MeasuredMelting, Standing, ideal_liquidus,
+    measured_melting, seen_liquid,
 };
 use crate::report::view::{Candidate, CandidateHouse, CandidatePrice, CandidateRecipe};
 
@@ -28,7 +28,8 @@ impl<'r> Assessor<'r> {
         let (price, house) = (self.price(combination), self.house(combination));
         let facts = Facts {
             liquid: LiquidFacts {
-                measured_k: measured.iter().map(|own| own.temperature.kelvin()).collect(),
+                measured_k: kelvins(&measured, false),
+                least_k: kelvins(&measured, true),
                 seen_liquid_k: seen.as_ref().map(|own| own.temperature.kelvin()),
                 ideal_k: ideal.sets.iter().map(|own| own.temperature.kelvin()).collect(),
             },
@@ -95,4 +96,10 @@ impl<'r> Assessor<'r> {
         })
         .collect()
     }
+}
+
+/// Melting points of the composition itself, or eutectics that only say how low it can't melt.
+fn kelvins(measured: &[MeasuredMelting], least: bool) -> Vec<f64> {
+    let own = measured.iter().filter(|point| point.is_least == least);
+    own.map(|point| point.temperature.kelvin()).collect()
 }

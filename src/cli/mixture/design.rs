@@ -47,7 +47,7 @@ pub(super) fn designed(
     warnings.extend(by_hand(&noted));
     warnings.splice(0..0, request.space.warnings.iter().cloned());
     let names: Vec<&str> = request.space.names.iter().map(|name| name.id.as_str()).collect();
-    let view = DesignView {
+    let mut view = DesignView {
         kind,
         words,
         basis: request.space.basis,
@@ -68,13 +68,17 @@ pub(super) fn designed(
     let wanted = args.recipes.is_some() || request.mass.is_some();
     let recipes = if wanted { run_recipes(request, &view.words, &runs)? } else { Vec::new() };
     let need = request.mass.as_ref().map(|_| need(common, request, &recipes)).transpose()?;
-    if let Some((_, value)) = &need {
-        answer["need"] = value.clone();
+    let mut wet = Vec::new();
+    if let Some(own) = &need {
+        answer["need"] = own.answer.clone();
+        answer["dry_first"] = json!(own.wet);
+        wet.clone_from(&own.wet);
     }
-    let mut document = mixture_design_document(&view, need.map(|(blocks, _)| blocks));
+    view.warnings.extend(too_wet(&wet, recipes.len()));
+    let mut document = mixture_design_document(&view, need.map(|own| own.blocks));
     if let Some(folder) = &args.recipes {
         let paths = write_recipes(folder, &recipes)?;
-        document.push(facts([("Recipes", written(&paths, &noted))]));
+        document.push(facts([("Recipes", written(&paths, &noted, wet.len()))]));
         answer["recipes"] = json!(paths);
     }
     let mut outcome = Outcome::new("mixture", answer, document);
@@ -82,8 +86,11 @@ pub(super) fn designed(
     Ok(outcome)
 }
 
-fn written(paths: &[String], noted: &[String]) -> String {
+fn written(paths: &[String], noted: &[String], wet: usize) -> String {
     let ready = match noted {
+        [] if 0 < wet => {
+            format!("for plan and batch start, {wet} of {} of them only once water is off", paths.len())
+        }
         [] => "each ready for plan and batch start".to_owned(),
         noted => format!("for plan and batch start; {} stands in their notes alone", noted.join(", ")),
     };
@@ -106,24 +113,47 @@ fn by_hand(noted: &[String]) -> Option<Warning> {
     })
 }
 
+/// Runs for which the components bring more water than they ask for: nothing that is added makes that good.
+fn too_wet(wet: &[String], runs: usize) -> Option<Warning> {
+    (!wet.is_empty()).then(|| {
+        let message = format!(
+            "in {} of {runs} runs the water that the components bring is more than asked: {}; dry first what brings it, or \
+             take another bottle of it, such as one without crystal water",
+            wet.len(),
+            wet.join(", ")
+        );
+        Warning::new("dry_first", message)
+    })
+}
+
+/// What the runs need.
+struct Needed {
+    blocks: Vec<Block>,
+    answer: serde_json::Value,
+    /// Names of the runs that must be dried first.
+    wet: Vec<String>,
+}
+
 /// What all runs need, out of the bottles if there is a book.
-fn need(
-    common: &Common,
-    request: &DesignRequest,
-    recipes: &[RunRecipe],
-) -> Result<(Vec<Block>, serde_json::Value), Failure> {
+fn need(common: &Common, request: &DesignRequest, recipes: &[RunRecipe]) -> Result<Needed, Failure> {
     let has_book = request::book_folder(common).is_some();
     let rows =
         if has_book { bottles(&open_book(common)?).map_err(|error| failure(&error))? } else { Vec::new() };
     let stores = Stores::of(&rows, request::today()?);
     let plans = run_plans(request, recipes, &stores.supplies())?;
+    let runs = recipes.iter().zip(&plans).filter(|(_, plan)| plan.dry_first.is_some());
+    let wet = runs.map(|(recipe, _)| recipe.run_name().to_owned()).collect();
     let need = Need::of_plans(&plans, None, &rows, &stores);
     let each = request.mass.as_ref().map_or(String::new(), |mass| mass.text.clone());
     let counted = format!("{} batches of {each} each.", plans.len());
     if has_book {
         let short = if need.is_short() { " Not all of it is in the house." } else { "" };
         let words = format!("{counted} {}{short}", need.basis());
-        return Ok((vec![need.table().into(), paragraph(words)], need.answer()));
+        return Ok(Needed {
+            blocks: vec![need.table().into(), paragraph(words)],
+            answer: need.answer(),
+            wet,
+        });
     }
     let mut table = Table::new([
         column("Component").key("component"),
@@ -138,5 +168,5 @@ fn need(
         "{counted} There is no book here, so no bottles are compared, and all is counted as pure and dry: a real bottle \
          needs more."
     );
-    Ok((vec![table.into(), paragraph(words)], json!({ "lines": lines })))
+    Ok(Needed { blocks: vec![table.into(), paragraph(words)], answer: json!({ "lines": lines }), wet })
 }

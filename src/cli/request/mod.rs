@@ -15,6 +15,7 @@ mod cause;
 mod cell_design;
 mod cell_request;
 mod cell_review;
+mod cost;
 mod discharge;
 mod electrode;
 mod figure_rules;

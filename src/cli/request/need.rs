@@ -7,6 +7,7 @@ use clap::Args;
 use jiff::civil::Date;
 use serde_json::{Value, json};
 
+use super::cost::Cost;
 use super::plan_request::plan_out_of;
 use super::recipe_source::recipe;
 use super::shelf::quantity;
@@ -49,12 +50,15 @@ struct NeedLine {
     /// The bottles, in the order in which they would be used.
     bottles: Vec<String>,
     taken_as: String,
-    cost: Option<(f64, String)>,
+    cost: Cost,
+    /// The bottle whose price what must be bought has.
+    buy_like: Option<String>,
 }
 
 struct BatchCost {
     recipe: String,
-    cost: Option<(f64, String)>,
+    cost: Cost,
+    /// Names of what has no price, wholly or in part.
     unpriced: Vec<String>,
 }
 
@@ -95,8 +99,7 @@ impl Need {
         bottles: &[Bottle],
         stores: &Stores<'_>,
     ) -> Self {
-        let batches = plans.iter().map(|plan| BatchCost::of(plan, bottles)).collect();
-        Self { lines: lines(plans, stores, bottles), batches, cells }
+        Self { lines: lines(plans, stores, bottles), batches: batch_costs(plans, stores, bottles), cells }
     }
 
     /// Grams of each component.
@@ -111,6 +114,7 @@ impl Need {
 
     pub(in crate::cli) fn answer(&self) -> Value {
         let lines = self.lines.iter().map(|line| {
+            let cost = line.cost.single().filter(|_| line.cost.unpriced_g <= 0.0);
             json!({
                 "component": line.component,
                 "needed_g": line.needed_g,
@@ -118,17 +122,21 @@ impl Need {
                 "short_g": line.short_g,
                 "bottles": line.bottles,
                 "taken_as": line.taken_as,
-                "cost": line.cost.as_ref().map(|(amount, _)| amount),
-                "currency": line.cost.as_ref().map(|(_, currency)| currency),
+                "cost": cost.map(|(amount, _)| amount),
+                "currency": cost.map(|(_, currency)| currency),
+                "costs": line.cost.answer(),
+                "unpriced_g": line.cost.unpriced_g,
+                "bought_at_price_of": line.buy_like,
             })
         });
         let batches = self.batches.iter().map(|batch| {
-            let cost = batch.cost.as_ref().map(|(amount, _)| *amount);
+            let cost = batch.cost.single().map(|(amount, _)| *amount);
             json!({
                 "recipe": batch.recipe,
                 "cost": cost,
                 "cost_per_cell": cost.zip(self.cells).map(|(cost, cells)| cost / f64::from(cells.max(1))),
-                "currency": batch.cost.as_ref().map(|(_, currency)| currency),
+                "currency": batch.cost.single().map(|(_, currency)| currency),
+                "costs": batch.cost.answer(),
                 "unpriced": batch.unpriced,
             })
         });
@@ -139,16 +147,13 @@ impl Need {
         let mut costs =
             Table::new([column("Batch"), column("Costs"), column("Per cell"), column("Without a price")]);
         for batch in &self.batches {
-            let per_cell =
-                batch.cost.as_ref().zip(self.cells).map_or(String::new(), |((amount, currency), cells)| {
-                    format!("{:.3} {currency}", amount / f64::from(cells.max(1)))
-                });
-            costs.push([batch.recipe.clone(), money(&batch.cost), per_cell, batch.unpriced.join(", ")]);
+            let cells = self.cells.map(|cells| f64::from(cells.max(1)));
+            let per_cell = cells.map_or(String::new(), |cells| batch.cost.words(cells, 3));
+            let known = Some(batch.cost.words(1.0, 2)).filter(|words| !words.is_empty());
+            let money = known.unwrap_or_else(|| NO_PRICE.to_owned());
+            costs.push([batch.recipe.clone(), money, per_cell, batch.unpriced.join(", ")]);
         }
-        Document::new("What these batches need")
-            .with(self.table())
-            .with(costs)
-            .with(paragraph(format!("Prices follow from the bottles in the book, by mass. {}", self.basis())))
+        Document::new("What these batches need").with(self.table()).with(costs).with(paragraph(self.basis()))
     }
 
     /// What the grams are, in words.
@@ -160,8 +165,20 @@ impl Need {
             }
             false => "",
         };
+        let each: Vec<String> = self
+            .lines
+            .iter()
+            .filter_map(|line| Some(format!("{} like {}", line.component, line.buy_like.as_ref()?)))
+            .collect();
+        let bought = match each.as_slice() {
+            [] => String::new(),
+            each => format!(
+                " What is to buy has the price of the newest bottle that counts: {}.",
+                each.join(", ")
+            ),
+        };
         format!(
-            "Grams are counted by form, assay and moisture of the bottles in the book, as a plan corrects them. A \
+            "Prices are those of the bottles that the grams come from, by mass, each currency for itself.{bought} Grams are counted by form, assay and moisture of the bottles in the book, as a plan corrects them. A \
              bottle past its date or given to waste does not count as there.{in_turn}"
         )
     }
@@ -190,10 +207,14 @@ impl Need {
     }
 }
 
-fn money(cost: &Option<(f64, String)>) -> String {
-    match cost {
-        Some((amount, currency)) => format!("{amount:.2} {currency}"),
-        None => "no price known".to_owned(),
+const NO_PRICE: &str = "no price known";
+
+fn money(cost: &Cost) -> String {
+    let words = cost.words(1.0, 2);
+    match (words.is_empty(), 0.0 < cost.unpriced_g) {
+        (true, _) => NO_PRICE.to_owned(),
+        (false, true) => format!("{words}, of {:.2} g {NO_PRICE}", cost.unpriced_g),
+        (false, false) => words,
     }
 }
 
@@ -206,45 +227,41 @@ fn lines(plans: &[Plan], stores: &Stores<'_>, bottles: &[Bottle]) -> Vec<NeedLin
     }
     let line = |(id, (component, anhydrous)): (String, (Arc<Component>, Mass))| {
         let drawn = stores.draw(&component, anhydrous);
-        let cost = price_per_gram(&id, bottles).map(|(price, currency)| (price * drawn.needed_g, currency));
         NeedLine {
             component: id,
             needed_g: drawn.needed_g,
             there_g: drawn.there_g,
             short_g: drawn.short_g,
-            bottles: drawn.from.iter().map(|row| row.code.to_string()).collect(),
+            bottles: drawn.from.iter().map(|(row, _)| row.code.to_string()).collect(),
             taken_as: drawn.taken_as(),
-            cost,
+            cost: drawn.cost(bottles),
+            buy_like: drawn.buy_like.filter(|_| 0.0 < drawn.short_g).map(|row| row.code.to_string()),
         }
     };
     needed.into_iter().map(line).collect()
 }
 
-impl BatchCost {
-    fn of(plan: &Plan, bottles: &[Bottle]) -> Self {
-        let mut total: Option<(f64, String)> = None;
-        let mut unpriced = Vec::new();
-        for line in &plan.lines {
-            match (price_per_gram(line.component.id.as_str(), bottles), &mut total) {
-                (None, _) => unpriced.push(line.component.name.clone()),
-                (Some((price, currency)), None) => total = Some((price * line.weigh.get(), currency)),
-                (Some((price, currency)), Some((sum, known))) if *known == currency => {
-                    *sum += price * line.weigh.get()
-                }
-                // Sums over currencies mean nothing.
-                (Some((_, currency)), Some(_)) => {
-                    unpriced.push(format!("{} (in {currency})", line.component.name))
-                }
-            }
-        }
-        Self { recipe: plan.request.recipe.name.clone(), cost: total, unpriced }
-    }
+/// Each batch is weighed after the ones before it, out of what they left.
+fn batch_costs(plans: &[Plan], stores: &Stores<'_>, bottles: &[Bottle]) -> Vec<BatchCost> {
+    let mut used: BTreeMap<String, Mass> = BTreeMap::new();
+    plans.iter().map(|plan| BatchCost::of(plan, stores, bottles, &mut used)).collect()
 }
 
-/// Price per gram by the bottle that came last, with its currency.
-pub(super) fn price_per_gram(component: &str, bottles: &[Bottle]) -> Option<(f64, String)> {
-    let priced = bottles.iter().filter(|row| row.component == component && 0.0 < row.net_g);
-    let last = priced.filter(|row| row.price.is_some()).max_by(|a, b| a.received.cmp(&b.received))?;
-    let (amount, currency) = last.price.clone()?;
-    Some((amount / last.net_g, currency))
+impl BatchCost {
+    fn of(plan: &Plan, stores: &Stores<'_>, bottles: &[Bottle], used: &mut BTreeMap<String, Mass>) -> Self {
+        let mut cost = Cost::default();
+        let mut unpriced = Vec::new();
+        for line in &plan.lines {
+            let before = used.entry(line.component.id.to_string()).or_insert(Mass::ZERO);
+            let now = *before + line.correction.anhydrous;
+            let of = |anhydrous: Mass| stores.draw(&line.component, anhydrous).cost(bottles);
+            let known = cost.unpriced_g;
+            cost.add_since(of(now), &of(*before));
+            *before = now;
+            if known < cost.unpriced_g {
+                unpriced.push(line.component.name.clone());
+            }
+        }
+        Self { recipe: plan.request.recipe.name.clone(), cost, unpriced }
+    }
 }

@@ -2,6 +2,7 @@
 
 use jiff::civil::Date;
 
+use super::cost::{Cost, price_of};
 use crate::component::{Component, ComponentId, Quality};
 use crate::plan::{Correction, Supply};
 use crate::quantity::Mass;
@@ -24,8 +25,10 @@ pub(super) struct Drawn<'b> {
     pub(super) there_g: f64,
     /// Grams that no bottle has, of the quality of the last one.
     pub(super) short_g: f64,
-    /// The bottles that it is drawn from.
-    pub(super) from: Vec<&'b Bottle>,
+    /// The bottles that it is drawn from, each with the grams that it gives.
+    pub(super) from: Vec<(&'b Bottle, f64)>,
+    /// The bottle with a price that came last of those that may be used: what must be bought is taken to cost as much.
+    pub(super) buy_like: Option<&'b Bottle>,
 }
 
 impl<'b> Stores<'b> {
@@ -59,7 +62,9 @@ impl<'b> Stores<'b> {
         let own: Vec<&Bottle> =
             self.usable.iter().copied().filter(|row| row.component == component.id.as_str()).collect();
         let there_g = own.iter().map(|row| row.left_g).fold(0.0, |a, b| a + b);
-        let mut drawn = Drawn { needed_g: 0.0, there_g, short_g: 0.0, from: Vec::new() };
+        let priced = own.iter().copied().filter(|row| row.price.is_some() && 0.0 < row.net_g);
+        let buy_like = priced.max_by(|one, other| one.received.cmp(&other.received));
+        let mut drawn = Drawn { needed_g: 0.0, there_g, short_g: 0.0, from: Vec::new(), buy_like };
         let (mut rest, whole) = (anhydrous, anhydrous.get() * NOTHING);
         for row in &own {
             if rest.get() <= whole {
@@ -69,7 +74,7 @@ impl<'b> Stores<'b> {
             let taken = wanted.min(row.left_g);
             rest = rest * (1.0 - taken / wanted);
             drawn.needed_g += taken;
-            drawn.from.push(row);
+            drawn.from.push((row, taken));
         }
         if whole < rest.get() {
             let last = own.last().map_or_else(Quality::default, |row| row.quality.clone());
@@ -87,15 +92,27 @@ fn gross(anhydrous: Mass, component: &Component, quality: &Quality) -> f64 {
 }
 
 impl Drawn<'_> {
+    /// What it costs by the bottles that it comes from, and by the newest price what must be bought.
+    pub(super) fn cost(&self, bottles: &[Bottle]) -> Cost {
+        let mut cost = Cost::default();
+        for (row, grams) in &self.from {
+            cost.add(*grams, price_of(row, bottles));
+        }
+        if 0.0 < self.short_g {
+            cost.add(self.short_g, self.buy_like.and_then(|row| price_of(row, bottles)));
+        }
+        cost
+    }
+
     /// What the grams were counted as: "B1: assay 98%, basis dried, moisture 1.5%".
     pub(super) fn taken_as(&self) -> String {
         if self.from.is_empty() {
             return "no bottle: pure and dry".to_owned();
         }
         let mut parts: Vec<String> =
-            self.from.iter().map(|row| format!("{}: {}", row.code, words(&row.quality))).collect();
+            self.from.iter().map(|(row, _)| format!("{}: {}", row.code, words(&row.quality))).collect();
         if 0.0 < self.short_g {
-            parts.extend(self.from.last().map(|row| format!("to buy: like {}", row.code)));
+            parts.extend(self.from.last().map(|(row, _)| format!("to buy: like {}", row.code)));
         }
         parts.join("; ")
     }

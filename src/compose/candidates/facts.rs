@@ -44,6 +44,8 @@ pub struct Graded<T> {
 pub struct LiquidFacts {
     /// Published melting points of this composition.
     pub measured_k: Vec<f64>,
+    /// Published eutectics of its pair at another or an unstated composition: it melts no lower, and may melt higher.
+    pub least_k: Vec<f64>,
     /// The lowest temperature at which it was in somebody's hand as a liquid, stable or supercooled.
     pub seen_liquid_k: Option<f64>,
     /// The ideal liquidus by each choice of fusion data; empty where data are missing.
@@ -100,7 +102,9 @@ impl LiquidFacts {
     /// liquid counts only where it lies below what is predicted.
     pub fn deciding(&self) -> Option<(LiquidBasis, f64, f64)> {
         if let Some((low, high)) = range(&self.measured_k) {
-            return Some((LiquidBasis::Measured, low, high));
+            // A eutectic that it lies below contradicts it, and is told beside it.
+            let least = self.least().filter(|least| low < *least);
+            return Some((LiquidBasis::Measured, low, least.map_or(high, |least| high.max(least))));
         }
         let ideal = range(&self.ideal_k);
         match self.seen_liquid_k {
@@ -109,6 +113,21 @@ impl LiquidFacts {
             }
             _ => ideal.map(|(low, high)| (LiquidBasis::Ideal, low, high)),
         }
+    }
+
+    /// The highest temperature below which by a published eutectic it can't melt.
+    pub fn least(&self) -> Option<f64> {
+        range(&self.least_k).map(|(_, high)| high)
+    }
+
+    /// Where it was seen as a liquid, if no eutectic of its pair says that it must have been supercooled there.
+    pub fn seen_above_least(&self) -> Option<f64> {
+        self.seen_liquid_k.filter(|seen| self.least().is_none_or(|least| least <= *seen))
+    }
+
+    /// True if a published melting point of it lies below a published eutectic of its pair: one of the two is wrong.
+    pub fn is_contradicted(&self) -> bool {
+        self.least().is_some_and(|least| self.measured_k.iter().any(|own| *own < least))
     }
 }
 

@@ -21,15 +21,22 @@ struct Row {
     donor: String,
     ratio: String,
     temperature_k: f64,
+    of: String,
     what: String,
     source: String,
 }
 
-/// A published melting or freezing point of a composition.
+/// How a row says that its eutectic is of another composition, or of one that its source does not state.
+const ELSEWHERE: &str = "eutectic elsewhere";
+
+/// A published melting or freezing point that speaks of a composition.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct MeasuredMelting {
     /// The temperature.
     pub temperature: Temperature,
+    /// True if it is the eutectic of the pair at another or an unstated composition: this one melts no lower, and may
+    /// melt higher.
+    pub is_least: bool,
     /// What was measured, and what speaks against it.
     pub what: &'static str,
     /// The source.
@@ -52,11 +59,12 @@ fn read() -> Vec<Row> {
     csv::Reader::from_reader(TEXT.as_bytes()).deserialize().filter_map(Result::ok).collect()
 }
 
-/// Every published melting point of this composition.
+/// Every published melting point of this composition, and eutectics of its pair below which it can't melt.
 pub fn measured_melting(combination: &Combination) -> Vec<MeasuredMelting> {
     let own = ROWS.iter().filter(|row| combination.is(&parts(&row.acceptor, &row.donor, &row.ratio)));
     own.map(|row| MeasuredMelting {
         temperature: Temperature::from_kelvin(row.temperature_k),
+        is_least: row.of == ELSEWHERE,
         what: &row.what,
         source: &row.source,
     })

@@ -120,17 +120,28 @@ impl Limits {
 }
 
 /// What was seen as a liquid says nothing of temperatures further down: above the limit it leaves the word to the
-/// prediction.
+/// prediction. A eutectic of another composition can only say no: above it, nothing follows for this one.
 fn liquid(facts: &LiquidFacts, limit: f64) -> Verdict {
     let unseen = LiquidFacts { seen_liquid_k: None, ..facts.clone() };
     let deciding = match facts.deciding() {
         Some((LiquidBasis::SeenLiquid, seen, _)) if limit < seen => unseen.deciding(),
         deciding => deciding,
     };
+    let by_least = facts.least().map(|least| limit < least);
     match deciding {
-        None => Verdict::NoData,
-        Some((_, _, high)) if high <= limit => Verdict::Met,
         Some((_, low, _)) if limit < low => Verdict::NotMet,
+        _ if facts.is_contradicted() => match facts.seen_above_least() {
+            Some(seen) if seen <= limit => Verdict::Met,
+            _ => Verdict::DataDisagree,
+        },
+        // A prediction gives way to what was measured.
+        None | Some((LiquidBasis::Ideal, ..)) if by_least == Some(true) => Verdict::NotMet,
+        None => Verdict::NoData,
+        Some(_) if by_least == Some(true) => Verdict::DataDisagree,
+        Some((LiquidBasis::Ideal, _, high)) if facts.least().is_some_and(|least| high < least) => {
+            Verdict::DataDisagree
+        }
+        Some((_, _, high)) if high <= limit => Verdict::Met,
         Some(_) => Verdict::DataDisagree,
     }
 }

@@ -45,8 +45,16 @@ pub struct Bands {
 /// What draws gave for one window.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 pub struct WindowSpread {
-    /// Share of the draws that have it.
+    /// Share of the draws that have it, as one window and by itself.
     pub share: f64,
+    /// Share of the draws in which it is one with another window.
+    pub joined: f64,
+    /// Share of the draws in which two liquids part it into several.
+    pub parted_by_liquids: f64,
+    /// Share of the draws in which a solid parts it into several.
+    pub parted_by_solid: f64,
+    /// The mole fraction near which it is parted, the median of those draws.
+    pub parted_near: Option<f64>,
     /// Where it begins and ends, of those draws.
     pub ends: Option<(Spread, Spread)>,
 }

@@ -4,17 +4,24 @@ use super::bands::{LiquidAt, Spread, WindowSpread};
 use super::binary::lowest;
 use super::miscibility::{Gap, Split, gaps};
 use super::system::System;
+use super::window::Window;
 
 /// A mole fraction of the first component, with the first solid and its temperature in kelvin.
 type Found = (f64, Option<(usize, f64)>);
 
-/// The stretch in which one window is looked for, and where it began and ended in the draws so far.
+/// The stretch in which one window is looked for, and what it was in the draws so far.
 struct Stretch {
     /// Places of the curve.
     first: usize,
     last: usize,
+    /// The window of the data as they stand; where they have none, everything.
+    own: Window,
     from: Vec<f64>,
     to: Vec<f64>,
+    joined: usize,
+    parted_by_liquids: usize,
+    parted_by_solid: usize,
+    parted_near: Vec<f64>,
 }
 
 /// What the draws so far gave for the windows at a temperature.
@@ -28,7 +35,7 @@ impl DrawnWindows {
     /// The stretches part at the highest place of the curve between two windows.
     pub(super) fn new(at: LiquidAt<'_>, curve: &[Found]) -> Self {
         let kelvin = |place: &usize| curve[*place].1.map_or(f64::INFINITY, |(_, kelvin)| kelvin);
-        let between = |pair: &[super::window::Window]| {
+        let between = |pair: &[Window]| {
             let inside = |place: &usize| pair[0].to <= curve[*place].0 && curve[*place].0 <= pair[1].from;
             let highest = (0..curve.len()).filter(inside).max_by(|a, b| kelvin(a).total_cmp(&kelvin(b)));
             highest.unwrap_or_else(|| curve.partition_point(|(x, _)| *x < pair[0].to))
@@ -36,34 +43,85 @@ impl DrawnWindows {
         let mut borders = vec![0];
         borders.extend(at.windows.windows(2).map(between));
         borders.push(curve.len().saturating_sub(1));
-        let stretch =
-            |pair: &[usize]| Stretch { first: pair[0], last: pair[1], from: Vec::new(), to: Vec::new() };
-        Self { kelvin: at.kelvin, stretches: borders.windows(2).map(stretch).collect(), with_any: 0 }
+        let whole = Window { from: 0.0, to: 1.0 };
+        let own = |place: usize| at.windows.get(place).copied().unwrap_or(whole);
+        let stretches = borders.windows(2).enumerate();
+        let stretches = stretches.map(|(place, pair)| Stretch::new(pair[0], pair[1], own(place))).collect();
+        Self { kelvin: at.kelvin, stretches, with_any: 0 }
     }
 
-    /// Takes in one drawn liquid: its curve at the same places, and where it comes apart.
+    /// Takes in one drawn liquid: its curve at the same places, and where it comes apart. Where it has as many windows as
+    /// the data as they stand, they belong together in their order; else those that overlap do.
     pub(super) fn see(&mut self, drawn: &System, found: &[Found], apart: &[Split]) {
-        let mut any = false;
-        for stretch in &mut self.stretches {
-            let own = found.get(stretch.first..=stretch.last).unwrap_or_default();
-            let Some(low) = low_place(drawn, own, apart).filter(|(_, kelvin)| *kelvin <= self.kelvin) else {
-                continue;
-            };
-            let (from, to) = around(drawn, found, low, self.kelvin);
-            stretch.from.push(from);
-            stretch.to.push(to);
-            any = true;
+        let gaps = gaps(&drawn.model, self.kelvin);
+        let windows = self.windows_of(drawn, found, apart, &gaps);
+        self.with_any += usize::from(!windows.is_empty());
+        if windows.len() == self.stretches.len() {
+            self.stretches.iter_mut().zip(&windows).for_each(|(stretch, window)| stretch.push(*window));
+            return;
         }
-        self.with_any += usize::from(any);
+        let overlaps =
+            |stretch: &Stretch, window: &Window| stretch.own.from < window.to && window.from < stretch.own.to;
+        let of_window = |window: &Window| self.stretches.iter().filter(|own| overlaps(own, window)).count();
+        let shared: Vec<bool> = windows.iter().map(|window| 1 < of_window(window)).collect();
+        for stretch in &mut self.stretches {
+            let own: Vec<usize> = (0..windows.len()).filter(|at| overlaps(stretch, &windows[*at])).collect();
+            match own[..] {
+                [] => {}
+                [one] if shared[one] => stretch.joined += 1,
+                [one] => stretch.push(windows[one]),
+                [one, other, ..] => stretch.part((windows[one].to + windows[other].from) / 2.0, &gaps),
+            }
+        }
+    }
+
+    /// The windows of one drawn liquid, between places of the curve by straight lines.
+    fn windows_of(&self, drawn: &System, found: &[Found], apart: &[Split], gaps: &[Gap]) -> Vec<Window> {
+        let known = found.iter().filter_map(|(x, found)| found.map(|(_, kelvin)| (*x, kelvin)));
+        let lows = self.stretches.iter().filter_map(|stretch| {
+            low_place(drawn, found.get(stretch.first..=stretch.last).unwrap_or_default(), apart)
+        });
+        let mut points: Vec<(f64, f64)> = known.chain(lows).collect();
+        points.sort_by(|one, other| one.0.total_cmp(&other.0));
+        gaps.iter().fold(below(&points, self.kelvin), |windows, gap| {
+            windows.into_iter().flat_map(|own| own.without(*gap)).collect()
+        })
     }
 
     /// What it came to.
     pub(super) fn spreads(self, draws: usize, coverage: f64) -> Vec<WindowSpread> {
-        let spread = |own: Stretch| WindowSpread {
-            share: own.from.len() as f64 / draws.max(1) as f64,
-            ends: Spread::of(own.from, coverage).zip(Spread::of(own.to, coverage)),
-        };
-        self.stretches.into_iter().map(spread).collect()
+        self.stretches.into_iter().map(|own| own.spread(draws.max(1) as f64, coverage)).collect()
+    }
+}
+
+impl Stretch {
+    fn new(first: usize, last: usize, own: Window) -> Self {
+        let (from, to, parted_near) = (Vec::new(), Vec::new(), Vec::new());
+        Self { first, last, own, from, to, joined: 0, parted_by_liquids: 0, parted_by_solid: 0, parted_near }
+    }
+
+    fn push(&mut self, window: Window) {
+        self.from.push(window.from);
+        self.to.push(window.to);
+    }
+
+    fn part(&mut self, near: f64, gaps: &[Gap]) {
+        match gaps.iter().any(|gap| gap.from <= near && near <= gap.to) {
+            true => self.parted_by_liquids += 1,
+            false => self.parted_by_solid += 1,
+        }
+        self.parted_near.push(near);
+    }
+
+    fn spread(self, draws: f64, coverage: f64) -> WindowSpread {
+        WindowSpread {
+            share: self.from.len() as f64 / draws,
+            joined: self.joined as f64 / draws,
+            parted_by_liquids: self.parted_by_liquids as f64 / draws,
+            parted_by_solid: self.parted_by_solid as f64 / draws,
+            parted_near: Spread::of(self.parted_near, coverage).map(|near| near.middle),
+            ends: Spread::of(self.from, coverage).zip(Spread::of(self.to, coverage)),
+        }
     }
 }
 
@@ -76,32 +134,27 @@ fn low_place(drawn: &System, stretch: &[Found], apart: &[Split]) -> Option<(f64,
     })
 }
 
-/// Where the liquidus rises above a temperature to both sides of its lowest point, between neighbours by a straight
-/// line, or the liquid comes apart into two.
-fn around(
-    system: &System,
-    found: &[(f64, Option<(usize, f64)>)],
-    lowest: (f64, f64),
-    kelvin: f64,
-) -> (f64, f64) {
-    let known = || found.iter().filter_map(|(x, found)| found.map(|(_, kelvin)| (*x, kelvin)));
-    let left: Vec<(f64, f64)> = known().filter(|(x, _)| *x < lowest.0).collect();
-    let from = rise(lowest, left.into_iter().rev(), kelvin).unwrap_or(0.0);
-    let to = rise(lowest, known().filter(|(x, _)| lowest.0 < *x), kelvin).unwrap_or(1.0);
-    let narrowed = |(from, to): (f64, f64), gap: Gap| {
-        if lowest.0 <= gap.from { (from, to.min(gap.from)) } else { (from.max(gap.to), to) }
-    };
-    gaps(&system.model, kelvin).into_iter().fold((from, to), narrowed)
-}
-
-/// Walks away from the lowest point to where the temperature is passed.
-fn rise(lowest: (f64, f64), away: impl Iterator<Item = (f64, f64)>, kelvin: f64) -> Option<f64> {
-    let mut before = lowest;
-    for next in away {
-        if kelvin < next.1 {
-            return Some(before.0 + (kelvin - before.1) / (next.1 - before.1) * (next.0 - before.0));
+/// Where a line through points in rising order lies at or below a temperature.
+fn below(points: &[(f64, f64)], kelvin: f64) -> Vec<Window> {
+    let mut windows: Vec<Window> = Vec::new();
+    let mut before: Option<(f64, f64)> = None;
+    for next in points {
+        let is_liquid = next.1 <= kelvin;
+        let was_liquid = before.is_some_and(|before| before.1 <= kelvin);
+        let crossing =
+            |before: (f64, f64)| before.0 + (kelvin - before.1) / (next.1 - before.1) * (next.0 - before.0);
+        match (windows.last_mut().filter(|_| was_liquid), before) {
+            (Some(window), Some(before)) => window.to = if is_liquid { next.0 } else { crossing(before) },
+            (_, before) if is_liquid => {
+                windows.push(Window { from: before.map_or(0.0, crossing), to: next.0 });
+            }
+            _ => {}
         }
-        before = next;
+        before = Some(*next);
     }
-    None
+    let ends_liquid = before.is_some_and(|last| last.1 <= kelvin);
+    if let Some(last) = windows.last_mut().filter(|_| ends_liquid) {
+        last.to = 1.0;
+    }
+    windows
 }

@@ -66,7 +66,7 @@ fn without_solid(system: &System, kelvin: f64, steps: usize, crossings: &[f64]) 
 
 impl Window {
     /// What is left of it outside of a miscibility gap.
-    fn without(self, gap: Gap) -> impl Iterator<Item = Self> {
+    pub(super) fn without(self, gap: Gap) -> impl Iterator<Item = Self> {
         let left = Self { to: self.to.min(gap.from), ..self };
         let right = Self { from: self.from.max(gap.to), ..self };
         [left, right].into_iter().filter(|own| own.from < own.to)

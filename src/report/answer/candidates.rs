@@ -102,7 +102,10 @@ fn liquidus(own: &Candidate) -> Value {
         json!({"temperature_k": set.temperature.kelvin(), "solid": set.solid, "sources": sources})
     });
     let measured = own.measured.iter().map(|point| {
-        json!({"temperature_k": point.temperature.kelvin(), "what": point.what, "source": point.source})
+        json!({
+            "temperature_k": point.temperature.kelvin(), "is_least": point.is_least, "what": point.what,
+            "source": point.source,
+        })
     });
     json!({
         "verdict": verdict(own, LimitKind::LiquidAt),

@@ -125,6 +125,10 @@ fn liquid_windows(view: &LiquidusView, binary: &Binary) -> Value {
             "to": composition(view, &[own.to, 1.0 - own.to]),
             "band": spread.and_then(|own| own.ends).map(window_ends),
             "draws_with_it": spread.map(|own| own.share),
+            "draws_joined": spread.map(|own| own.joined),
+            "draws_parted_by_liquids": spread.map(|own| own.parted_by_liquids),
+            "draws_parted_by_solid": spread.map(|own| own.parted_by_solid),
+            "parted_near": spread.and_then(|own| own.parted_near).map(|x| composition(view, &[x, 1.0 - x])),
         })
     };
     binary.windows.iter().enumerate().map(window).collect()

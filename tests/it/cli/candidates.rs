@@ -92,6 +92,14 @@ fn a_liquidus_is_met_missed_or_open() {
     assert_eq!(verdict(&warm, GLYCEROL), "met");
     assert_eq!(verdict(&warm, UREA), "data_disagree");
     assert_eq!(one(&warm, UREA)["place"], "open");
+    // The eutectics of the pairs, 31.8 °C and −29.1 °C, are of other compositions: above them nothing is met by them, and
+    // 12 °C and −66 °C, which lie below, contradict them. Ethylene glycol was a liquid in somebody's hand at 25 °C.
+    assert_eq!(verdict(&warm, EG), "met");
+    assert_eq!(verdict(&at("33 °C", 0), UREA), "data_disagree");
+    let frost = at("-20 °C", 0);
+    assert_eq!(verdict(&frost, EG), "data_disagree");
+    assert_eq!(one(&frost, EG)["liquidus"]["measured"][1]["is_least"], true);
+    assert_eq!(verdict(&frost, GLYCEROL), "met");
     let cold = at("-80 °C", 1);
     for recipe in [EG, GLYCEROL, UREA] {
         assert_eq!(verdict(&cold, recipe), "not_met");

@@ -256,3 +256,47 @@ fn a_model_beyond_all_measure_is_told_as_such() {
     );
     assert!(!codes(&["liquidus", "ChCl", "urea"], 0).contains(&"too_cold".to_owned()));
 }
+
+const NEAR_CRITICAL: [&str; 7] = [
+    "liquidus",
+    "naphthalene",
+    "biphenyl",
+    "--pure",
+    "naphthalene melts=353.37±0.5K fusion=19010±200J/mol",
+    "--pure",
+    "biphenyl melts=342.08±0.5K fusion=18570±200J/mol",
+];
+
+/// A liquid of Margules' model comes apart where A > 2 R T (the second derivative of its Gibbs energy at x = 0.5): at
+/// 350.15 K above 5822.6 J/mol. Of 6000 ± 100 that is 1.774 standard deviations down: 3.8 % of draws have one liquid there.
+#[test]
+fn windows_that_are_one_in_some_draws_keep_their_own_ends() {
+    let arguments =
+        [&NEAR_CRITICAL[..], &["--model", "margules A=6000±100J/mol", "--liquid-at", "77 °C"]].concat();
+    let found = json(&arguments, 0);
+    let [low, high] = list(&found["liquid_windows"]) else { panic!("{}", found["liquid_windows"]) };
+    for window in [low, high] {
+        assert_abs_diff_eq!(number(&window["draws_joined"]), 0.038, epsilon = 0.02);
+        assert_abs_diff_eq!(
+            number(&window["draws_with_it"]) + number(&window["draws_joined"]),
+            1.0,
+            epsilon = 0.01
+        );
+    }
+    let text = answer(&arguments, 0);
+    assert!(text.contains("of the draws they are one"), "{text}");
+    // Both end at 0.5 at most, where they would meet.
+    assert!(number(&low["band"]["to"][1]) <= 0.5 && 0.5 <= number(&high["band"]["from"][0]));
+}
+
+/// At 345.15 K the limit is 2 R T = 5739.5 J/mol: 5700 ± 200 lies above it in 42 % of the draws.
+#[test]
+fn a_window_that_two_liquids_part_in_some_draws_says_so() {
+    let arguments =
+        [&NEAR_CRITICAL[..], &["--model", "margules A=5700±200J/mol", "--liquid-at", "72 °C"]].concat();
+    let found = json(&arguments, 0);
+    let [one] = list(&found["liquid_windows"]) else { panic!("{}", found["liquid_windows"]) };
+    assert_abs_diff_eq!(number(&one["draws_parted_by_liquids"]), 0.42, epsilon = 0.06);
+    let text = answer(&arguments, 0);
+    assert!(text.contains("two liquids part it near 0.5"), "{text}");
+}

@@ -12,8 +12,14 @@ fn kelvins() -> impl Strategy<Value = Vec<f64>> {
 }
 
 fn liquid() -> impl Strategy<Value = LiquidFacts> {
-    (kelvins(), prop::option::of(250.0..400.0), kelvins())
-        .prop_map(|(measured_k, seen_liquid_k, ideal_k)| LiquidFacts { measured_k, seen_liquid_k, ideal_k })
+    (kelvins(), kelvins(), prop::option::of(250.0..400.0), kelvins()).prop_map(
+        |(measured_k, least_k, seen_liquid_k, ideal_k)| LiquidFacts {
+            measured_k,
+            least_k,
+            seen_liquid_k,
+            ideal_k,
+        },
+    )
 }
 
 fn graded<T: Ord + Copy + std::fmt::Debug + 'static>(levels: Vec<T>) -> impl Strategy<Value = Graded<T>> {
@@ -169,17 +175,9 @@ proptest! {
 #[test]
 fn a_liquidus_is_judged_by_what_decides() {
     let verdict = |measured: &[f64], seen: Option<f64>, ideal: &[f64], at: f64| {
-        let liquid =
-            LiquidFacts { measured_k: measured.to_vec(), seen_liquid_k: seen, ideal_k: ideal.to_vec() };
-        let facts = Facts {
-            liquid,
-            signal: Graded::known(SignalLevel::None),
-            alerts: Graded::known(AlertLevel::None),
-            price_per_kg: None,
-            hygroscopic: Graded::known(Moistness::None),
-            house_batch_g: None,
-        };
-        Limits { liquid_at_k: Some(at), ..Limits::default() }.judge(&facts)[0].1
+        let measured_k = measured.to_vec();
+        let least_k = Vec::new();
+        liquid_verdict(LiquidFacts { measured_k, least_k, seen_liquid_k: seen, ideal_k: ideal.to_vec() }, at)
     };
     // Every set below, every set above, and in between.
     assert_eq!(verdict(&[], None, &[280.0, 300.0], 300.0), Verdict::Met);
@@ -192,4 +190,48 @@ fn a_liquidus_is_judged_by_what_decides() {
     assert_eq!(verdict(&[], Some(293.0), &[350.0], 298.15), Verdict::Met);
     assert_eq!(verdict(&[], Some(293.0), &[350.0], 290.0), Verdict::NotMet);
     assert_eq!(verdict(&[], Some(293.0), &[], 290.0), Verdict::NoData);
+}
+
+fn liquid_verdict(liquid: LiquidFacts, at: f64) -> Verdict {
+    let facts = Facts {
+        liquid,
+        signal: Graded::known(SignalLevel::None),
+        alerts: Graded::known(AlertLevel::None),
+        price_per_kg: None,
+        hygroscopic: Graded::known(Moistness::None),
+        house_batch_g: None,
+    };
+    Limits { liquid_at_k: Some(at), ..Limits::default() }.judge(&facts)[0].1
+}
+
+/// A eutectic is the lowest temperature at which anything of a pair is wholly liquid (common practice): another
+/// composition melts no lower, and how much higher it does not tell.
+#[test]
+fn a_eutectic_of_another_composition_says_no_and_never_yes() {
+    let verdict = |measured: &[f64], ideal: &[f64], at: f64| {
+        let (measured_k, ideal_k) = (measured.to_vec(), ideal.to_vec());
+        liquid_verdict(LiquidFacts { measured_k, least_k: vec![244.0], seen_liquid_k: None, ideal_k }, at)
+    };
+    assert_eq!(verdict(&[], &[], 240.0), Verdict::NotMet);
+    assert_eq!(verdict(&[], &[], 260.0), Verdict::NoData);
+    // A melting point below it contradicts it; at a temperature below both, both say no.
+    assert_eq!(verdict(&[207.15], &[], 253.15), Verdict::DataDisagree);
+    assert_eq!(verdict(&[207.15], &[], 220.0), Verdict::DataDisagree);
+    assert_eq!(verdict(&[207.15], &[], 200.0), Verdict::NotMet);
+    // Seen as a liquid above the eutectic, it was one; below it, it may have been supercooled.
+    let seen = |seen: f64, at: f64| {
+        let (measured_k, least_k) = (vec![207.15], vec![244.0]);
+        let seen_liquid_k = Some(seen);
+        liquid_verdict(LiquidFacts { measured_k, least_k, seen_liquid_k, ideal_k: Vec::new() }, at)
+    };
+    assert_eq!(seen(288.0, 298.15), Verdict::Met);
+    assert_eq!(seen(288.0, 253.15), Verdict::DataDisagree);
+    assert_eq!(seen(240.0, 298.15), Verdict::DataDisagree);
+    // One above it has the word.
+    assert_eq!(verdict(&[250.0], &[], 253.15), Verdict::Met);
+    assert_eq!(verdict(&[250.0], &[], 247.0), Verdict::NotMet);
+    // So has a prediction above it; one below it is refuted.
+    assert_eq!(verdict(&[], &[250.0], 253.15), Verdict::Met);
+    assert_eq!(verdict(&[], &[230.0], 240.0), Verdict::NotMet);
+    assert_eq!(verdict(&[], &[230.0], 253.15), Verdict::DataDisagree);
 }

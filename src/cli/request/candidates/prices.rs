@@ -4,7 +4,6 @@ use std::collections::BTreeMap;
 
 use super::limit::{PriceLimit, price_place};
 use super::price_file::PriceFile;
-use crate::cli::request::need::price_per_gram;
 use crate::input::{Fault, Faults};
 use crate::record::bottle::Bottle;
 use crate::report::view::CandidatePrices;
@@ -68,4 +67,12 @@ fn most(prices: &BTreeMap<String, (f64, String)>) -> Option<String> {
     prices.values().for_each(|(_, currency)| *counts.entry(currency).or_default() += 1);
     // The last of equals would win: turned round, the first in the alphabet does.
     counts.into_iter().rev().max_by_key(|(_, count)| *count).map(|(currency, _)| currency.to_owned())
+}
+
+/// Price per gram by the bottle that came last, with its currency.
+fn price_per_gram(component: &str, bottles: &[Bottle]) -> Option<(f64, String)> {
+    let priced = bottles.iter().filter(|row| row.component == component && 0.0 < row.net_g);
+    let last = priced.filter(|row| row.price.is_some()).max_by(|a, b| a.received.cmp(&b.received))?;
+    let (amount, currency) = last.price.clone()?;
+    Some((amount / last.net_g, currency))
 }

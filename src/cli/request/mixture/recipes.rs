@@ -25,6 +25,13 @@ pub(in crate::cli) struct RunRecipe {
     recipe: Recipe,
 }
 
+impl RunRecipe {
+    /// The name of its file without its ending: "run-01".
+    pub(in crate::cli) fn run_name(&self) -> &str {
+        self.file.trim_end_matches(".toml")
+    }
+}
+
 /// The recipe of each run, read back as any recipe is.
 pub(in crate::cli) fn run_recipes(
     request: &DesignRequest,

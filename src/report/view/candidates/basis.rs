@@ -72,7 +72,10 @@ pub(super) fn columns(view: &CandidatesView) -> Block {
 }
 
 fn liquid() -> &'static str {
-    "Liquid from: measured, a published melting point of this composition; seen, the lowest temperature at which a \
+    "Liquid from: measured, a published melting point of this composition (a eutectic of the pair at another \
+     or an unstated composition only says how low it can't melt: it may say no and never yes, and a melting point below \
+     it contradicts it, so that nobody can tell unless it was seen as a liquid between that eutectic and your \
+     temperature); seen, the lowest temperature at which a \
      published density, viscosity or conductivity of it was measured, stable or supercooled; ideal, the liquidus by the \
      relation of Schröder and van Laar for an ideal liquid, a range where published fusion data disagree, salts as one \
      formula unit. Components that attract each other melt lower than that, so that an ideal liquidus above your \
@@ -137,7 +140,8 @@ pub(super) fn known(shown: &[&Candidate]) -> Vec<Block> {
 fn known_of(own: &Candidate) -> Option<Text> {
     let measured = own.measured.iter().map(|point| {
         let at = words::celsius(point.temperature.kelvin());
-        format!("{at}\u{a0}°C, {} ({})", point.what, point.source)
+        let least = if point.is_least { "melts no lower than " } else { "" };
+        format!("{least}{at}\u{a0}°C, {} ({})", point.what, point.source)
     });
     let seen = own.seen.iter().map(|seen| {
         let at = words::celsius(seen.temperature.kelvin());

@@ -37,10 +37,14 @@ pub(super) fn chart(view: &CandidatesView, shown: &[&Candidate]) -> Option<Chart
             .with(Mark::line(points(&liquid.ideal_k), Stroke::Thin, ""))
             .with(Mark::points(points(&liquid.ideal_k), Shape::Hollow, ""))
             .with(Mark::points(points(&seen), Shape::Cross, ""))
-            .with(Mark::points(points(&liquid.measured_k), Shape::Filled, ""));
+            .with(Mark::points(
+                points(&[&liquid.measured_k[..], &liquid.least_k].concat()),
+                Shape::Filled,
+                "",
+            ));
     }
     Some(chart.caption(
-        "○ ideal liquid, joined where published fusion data disagree; ● measured melting point; × seen as a liquid here.",
+        "○ ideal liquid, joined where published fusion data disagree; ● measured melting point, or eutectic of the pair; × seen as a liquid here.",
     ))
 }
 

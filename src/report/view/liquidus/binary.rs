@@ -5,7 +5,7 @@ use super::words::{
 };
 use super::{LiquidusView, set_names};
 use crate::compose::liquidus::{
-    Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread, Window,
+    Binary, Invariant, InvariantKind, LiquidusPoint, Prediction, Shape, Spread, Window, WindowSpread,
 };
 use crate::quantity::Temperature;
 use crate::report::document::{
@@ -267,6 +267,7 @@ fn push_windows(view: &LiquidusView, document: &mut Document) {
         }
         lines.extend(two_liquids_line(view, at_set, binary));
         lines.extend(window_line(view, at_set, prediction, binary));
+        lines.extend(number_line(&spreads).filter(|_| !binary.windows.is_empty()));
     }
     if !table.rows().is_empty() {
         document.push(table);
@@ -310,6 +311,29 @@ fn window_line(view: &LiquidusView, at: usize, prediction: &Prediction, binary: 
             "{of} {share} of the draws have such a window; the limits are those of the draws that do."
         ),
         None => format!("{of} no uncertainty is stated, so the limits look sharper than they are."),
+    })
+}
+
+/// In how many draws windows are joined or parted.
+fn number_line(spreads: &[WindowSpread]) -> Option<String> {
+    let share = |share: f64| format!("in {} % of the draws", short(100.0 * share, 3));
+    let joined = spreads.iter().map(|own| own.joined).fold(0.0, f64::max);
+    let mut words: Vec<String> = Vec::new();
+    if 0.0 < joined {
+        let they = if spreads.len() == 2 { "they are one" } else { "two or more of them are one" };
+        words.push(format!("{} {they}", share(joined)));
+    }
+    for own in spreads {
+        let near = own.parted_near.map_or(String::new(), |x| format!(" near {}", fraction(x)));
+        let it = own.ends.filter(|_| 1 < spreads.len());
+        let it = it.map_or("it".to_owned(), |(from, _)| format!("that from {}", fraction(from.middle)));
+        let each = [(own.parted_by_liquids, "two liquids part"), (own.parted_by_solid, "a solid parts")];
+        let each = each.iter().filter(|(part, _)| 0.0 < *part);
+        words.extend(each.map(|(part, who)| format!("{} {who} {it}{near}", share(*part))));
+    }
+    (!words.is_empty()).then(|| {
+        let words = words.join("; ");
+        format!("I{}. Their draws are not in the limits by draws.", &words[1..])
     })
 }
 
