@@ -63,13 +63,12 @@ impl<'m> Plane<'m> {
     fn is_undercut(&self) -> bool {
         let trial =
             |one: usize, two: usize| [one, two, COARSE - one - two].map(|part| part as f64 / COARSE as f64);
+        let places = || (0..=COARSE).flat_map(|one| (0..=COARSE - one).map(move |two| (one, two)));
         let mut depths = [[f64::INFINITY; COARSE + 1]; COARSE + 1];
-        for one in 0..=COARSE {
-            for two in 0..=COARSE - one {
-                depths[one][two] = self.depth(&trial(one, two));
-                if depths[one][two] < -DEEP {
-                    return true;
-                }
+        for (one, two) in places() {
+            depths[one][two] = self.depth(&trial(one, two));
+            if depths[one][two] < -DEEP {
+                return true;
             }
         }
         let is_low = |one: usize, two: usize| {
@@ -79,10 +78,10 @@ impl<'m> Plane<'m> {
             });
             depths[one][two].is_finite() && around.into_iter().all(|other| depths[one][two] <= other)
         };
-        let all = (0..=COARSE).flat_map(|one| (0..=COARSE - one).map(move |two| (one, two)));
         // From a pure component a low place is found that lies between those of the lattice.
         let is_pure = |one: usize, two: usize| matches!((one, two), (0, 0) | (0, COARSE) | (COARSE, 0));
-        all.filter(|(one, two)| is_pure(*one, *two) || is_low(*one, *two))
+        places()
+            .filter(|(one, two)| is_pure(*one, *two) || is_low(*one, *two))
             .any(|(one, two)| self.falls_below(trial(one, two)))
     }
 
