@@ -53,6 +53,10 @@ pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
         labels: &results.labels,
         alike: results.alike,
         plots: whole_plots(&request),
+        batches: match &results.plots {
+            PlotsOf::Column(column, _) => Some((column.as_str(), results.readings.as_slice())),
+            PlotsOf::Single | PlotsOf::Unsaid => None,
+        },
         model: &request.model,
         model_is_stated: request.model_is_stated,
         crossing: request.crossing,

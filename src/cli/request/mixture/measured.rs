@@ -130,6 +130,7 @@ pub(super) fn of_book(common: &Common, wish: &Wish<'_>) -> Result<Results, Failu
             RatioBasis::Mole => "mole fractions of the named components in each batch as it was weighed",
             RatioBasis::Mass => "mass fractions of the named components in each batch as it was weighed",
         },
+        readings: vec![1; own.observed.len()],
         observed: own.observed,
         labels: own.labels,
         blocks: Vec::new(),

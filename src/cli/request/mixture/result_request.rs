@@ -144,6 +144,9 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     };
     let mut results = results(common, args)?;
     results.alike = alike.flatten().unwrap_or(results.alike);
+    let model = Model::new(order, results.names.len(), results.variables.clone(), crossing)
+        .with_blocks(results.blocks.clone());
+    let results = results.by_batch(&model);
     let names: Vec<Named> = results
         .names
         .iter()
@@ -158,8 +161,7 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     };
     let Some(region) = faults.or(region)? else { return Err(Faults::none().into()) };
     Ok(ResultRequest {
-        model: Model::new(order, results.names.len(), results.variables.clone(), crossing)
-            .with_blocks(results.blocks.clone()),
+        model,
         model_is_stated: wish.model.is_stated(),
         crossing,
         region,

@@ -1,6 +1,6 @@
 //! What to think of a fit, and what its numbers count.
 
-use super::{MixtureFitView, WholePlots, digits, probability, signed};
+use super::{MixtureFitView, WholePlots, batches, digits, probability, signed};
 use crate::compose::mixture::{Bound, Crossing, Goal, Study};
 use crate::quantity::significant;
 
@@ -201,10 +201,8 @@ pub fn mixture_fit_notes(view: &MixtureFitView<'_>) -> Vec<String> {
              these differ by; {} of the results are no repeats",
             view.alike, view.distinct
         ),
-        "all results count as independent and equally certain: repeated readings of one batch are not, and runs of one \
-         whole plot share what differs between plots"
-            .to_owned(),
     ];
+    notes.extend(batches::notes(view));
     if let Ok(study) = &view.study {
         notes.push(region(view, study));
         notes.extend(edge(view));
