@@ -165,6 +165,33 @@ fn commas_with_spaces_and_at_the_end() {
     }
 }
 
+/// Nearly everything is not 100 %, two compositions are no two results without a repeat, and a best at the end of what was
+/// set is said to lie there: y = 1 + a + T/10 with ±0.01 rises to the hottest.
+#[test]
+fn words_say_no_more_than_the_numbers() {
+    let folder = folder();
+    let mut rows = "a,b,T (°C),y\n".to_owned();
+    for (a, t) in [(0.0, 20.0), (0.0, 40.0), (1.0, 20.0), (1.0, 40.0)] {
+        for off in [-0.01, 0.01] {
+            rows.push_str(&format!("{a},{},{t},{}\n", 1.0 - a, 1.0 + a + t / 10.0 + off));
+        }
+    }
+    write(folder.path(), "hot.csv", rows.as_bytes());
+    let fit =
+        ["mixture", "fit", "hot.csv", "--part", "a,b", "--value", "y", "--model", "linear", "--seed", "1"];
+    let squeezed = |more: &[&str]| {
+        let shown = run(&folder, &[&fit[..], more].concat(), 0).stdout;
+        shown.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let hot = squeezed(&["--process", "T", "--goal", "max"]);
+    assert!(!hot.contains(" 100 %") && !hot.contains("100.0 %"), "{hot}");
+    assert!(hot.contains("the maximum lies on a bound, at T 40 °C, the most that was tested"), "{hot}");
+    assert!(hot.contains("8 results at 4 times a composition and setting of its own"), "{hot}");
+    assert!(!hot.contains("no repeats"), "{hot}");
+    assert!(squeezed(&[]).contains("8 results at 2 different compositions"));
+    assert!(!squeezed(&["--process", "T", "--goal", "5"]).contains("lies on a bound"));
+}
+
 /// The table of a design with a column of results goes back in by the names that were typed; percentages say so in the
 /// head.
 #[test]
