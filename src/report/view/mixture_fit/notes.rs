@@ -3,6 +3,7 @@
 use super::{MixtureFitView, WholePlots, batches, digits, probability, signed};
 use crate::compose::mixture::{Bound, Crossing, Goal, Optimum, Process, Study};
 use crate::quantity::significant;
+use crate::report::view::short;
 
 /// A lack of fit that is rarer than this by chance is remarked on.
 const SELDOM: f64 = 0.05;
@@ -335,7 +336,7 @@ fn ends(view: &MixtureFitView<'_>) -> Vec<String> {
             _ => return None,
         };
         let unit = unit.map_or(String::new(), |unit| format!(" {unit}"));
-        Some(format!("{} {}{unit}, the {side} that was tested", variable.name, significant(value, 4)))
+        Some(format!("{} {}{unit}, the {side} that was tested", variable.name, short(value, 4)))
     };
     let note = |own: &Optimum| {
         let set = view.variables().iter().zip(&own.setting);
