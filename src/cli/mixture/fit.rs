@@ -58,7 +58,10 @@ pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
         alike: results.alike,
         plots: whole_plots(&request),
         batches: match &results.plots {
-            PlotsOf::Column(column, _) => Some((column.as_str(), results.readings.as_slice())),
+            PlotsOf::Column(column, of) => {
+                let count = of.iter().collect::<std::collections::BTreeSet<_>>().len();
+                Some((column.as_str(), results.readings.as_slice(), count))
+            }
             PlotsOf::Single | PlotsOf::Unsaid => None,
         },
         model: &request.model,

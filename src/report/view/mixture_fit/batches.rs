@@ -4,7 +4,7 @@ use super::MixtureFitView;
 
 /// What counts as one result, and whether results count as independent.
 pub(super) fn notes(view: &MixtureFitView<'_>) -> Vec<String> {
-    let Some((column, readings)) = view.batches else {
+    let Some((column, readings, count)) = view.batches else {
         return vec![
             "all results count as independent and equally certain: repeated readings of one batch are not, and runs of one \
              whole plot share what differs between plots"
@@ -12,15 +12,16 @@ pub(super) fn notes(view: &MixtureFitView<'_>) -> Vec<String> {
         ];
     };
     let mut notes = averaged(column, readings);
-    notes.push(match view.plots {
-        Some(_) => format!(
+    notes.push(if count < readings.len() {
+        format!(
             "results count as equally certain, and those of one batch ({column}) at several settings as independent, which \
-             they are not: see above"
-        ),
-        None => format!(
+             they are not: they share what batches differ by"
+        )
+    } else {
+        format!(
             "each result is of a batch of its own ({column}); these count as independent and equally certain, and errors are \
              those of batches"
-        ),
+        )
     });
     notes
 }
