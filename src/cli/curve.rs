@@ -41,9 +41,9 @@ pub(super) fn run(common: &Common, args: &CurveArgs) -> Result<Outcome, Failure>
 }
 
 fn of_property(request: CurveRequest) -> Outcome {
-    let CurveRequest { property, liquid, series, form, at, water, confidence, warnings } = request;
+    let CurveRequest { property, liquid, by, series, form, at, water, confidence, warnings } = request;
     let series = fitted(series, form, confidence);
-    let view = CurveView { property, liquid, form, series, at, water, confidence, warnings };
+    let view = CurveView { property, liquid, form, series, by, at, water, confidence, warnings };
     let mut outcome = Outcome::new("curve", curve_answer(&view), curve_document(&view));
     outcome.no = view.is_silent();
     outcome.warnings = view.all_warnings();

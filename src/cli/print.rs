@@ -96,6 +96,9 @@ fn without_commas(given: &[String], error: &clap::Error) -> Option<Fault> {
     if !listed || words.len() < 2 {
         return None;
     }
+    // Commas that were typed with spaces behind them are not doubled.
+    let words: Vec<&str> =
+        words.into_iter().flat_map(|word| word.split(',')).filter(|word| !word.is_empty()).collect();
     let message = format!("{stray:?} stands by itself behind {} {}", given[flag], words[0]);
     let hint = format!("A list is one argument with commas: write {} {}.", given[flag], words.join(","));
     Some(Fault::new("no_commas", message, place_of(given, at)).with_hint(hint))

@@ -7,13 +7,17 @@ use crate::cli::outcome::{Failure, Outcome};
 use crate::cli::progress::Steps;
 use crate::cli::request::{PlotsOf, ResultArgs, ResultRequest, result_request};
 use crate::compose::mixture::{
-    Bound, Region, Study, by_composition, candidates, next_runs, optimum, plots, settled, trace,
+    Bound, NextRun, Point, Region, Study, by_composition, candidates, fill, lattice_size, next_runs, optimum,
+    plots, settled, trace,
 };
 use crate::report::answer::mixture_fit_answer;
 use crate::report::view::{MixtureFitView, WholePlots, mixture_fit_document};
 
 /// Random starts of the search for further runs.
 const STARTS: usize = 10;
+/// Even points to choose further runs from where corners, edges and middles can't tell the model: terms such as
+/// x1 x2 (x1 − x2) are 0 at all of those of a simplex.
+const EVEN: usize = 300;
 
 /// What results say: Scheffé's model with its errors, lack of fit, where it has its best, what to test next
 ///
@@ -53,6 +57,13 @@ pub(super) fn run(common: &Common, args: &FitArgs) -> Result<Outcome, Failure> {
         labels: &results.labels,
         alike: results.alike,
         plots: whole_plots(&request),
+        batches: match &results.plots {
+            PlotsOf::Column(column, of) => {
+                let count = of.iter().collect::<std::collections::BTreeSet<_>>().len();
+                Some((column.as_str(), results.readings.as_slice(), count))
+            }
+            PlotsOf::Single | PlotsOf::Unsaid => None,
+        },
         model: &request.model,
         model_is_stated: request.model_is_stated,
         crossing: request.crossing,
@@ -101,7 +112,7 @@ fn reference(request: &ResultRequest) -> (Vec<f64>, Vec<f64>) {
 
 /// Further runs; where none within what the results span would tell the model and nobody gave bounds, those of the whole
 /// simplex, and true.
-fn next_or_beyond(request: &ResultRequest) -> (Option<Vec<crate::compose::mixture::NextRun>>, bool) {
+fn next_or_beyond(request: &ResultRequest) -> (Option<Vec<NextRun>>, bool) {
     let within = next(request, &request.region);
     if within.is_some() || request.region_is_stated {
         return (within, false);
@@ -112,14 +123,29 @@ fn next_or_beyond(request: &ResultRequest) -> (Option<Vec<crate::compose::mixtur
     (beyond, is_beyond)
 }
 
-fn next(request: &ResultRequest, region: &Region) -> Option<Vec<crate::compose::mixture::NextRun>> {
+fn next(request: &ResultRequest, region: &Region) -> Option<Vec<NextRun>> {
     if request.next == 0 {
         return Some(Vec::new());
     }
-    let points = candidates(region);
+    let shape = candidates(region);
+    among(request, &shape).or_else(|| {
+        // Thirds of a simplex are the plainest points for terms of the third degree.
+        let thirds = [shape.clone(), even(region, 3)].concat();
+        among(request, &thirds).or_else(|| among(request, &[shape, fill(region, EVEN)].concat()))
+    })
+}
+
+/// The points of the lattice of this degree that lie in the region.
+fn even(region: &Region, degree: usize) -> Vec<Point> {
+    let most = lattice_size(region.q(), degree).filter(|size| *size <= EVEN);
+    most.map_or_else(Vec::new, |most| fill(region, most))
+}
+
+/// The best further runs among these points; `None` if not even all of them tell the model.
+fn among(request: &ResultRequest, points: &[Point]) -> Option<Vec<NextRun>> {
     let (observed, _) = settled(&request.model, &request.results.observed, request.results.alike);
     let search = (STARTS, request.seed);
     let (mut steps, place) = Steps::of_search(STARTS, request.next.max(1), "searching");
     let seen = |start: usize, looked: usize| steps.reach(place(start, looked));
-    next_runs(&request.model, &observed, &points, request.next, search, seen).ok()
+    next_runs(&request.model, &observed, points, request.next, search, seen).ok()
 }

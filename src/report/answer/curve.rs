@@ -5,7 +5,7 @@ use serde_json::{Value, json};
 use crate::compose::curve::{IDEAL_PRODUCT, Joining, PropertyCurve, Silence};
 use crate::quantity::Temperature;
 use crate::report::view::{CurveView, FittedSeries, WaldenOfSet, WaldenView};
-use crate::report::view::{curve_law, curve_parameters, curve_silence};
+use crate::report::view::{curve_law, curve_parameters, curve_silence, measured_at};
 
 /// `{property, unit, form, series: [{series, n, parameters: [{name, value, sd}], at: […], …}]}`.
 pub fn curve_answer(view: &CurveView) -> Value {
@@ -37,6 +37,11 @@ fn series(view: &CurveView, own: &FittedSeries) -> Value {
         "remarks": own.series.remarks,
         "points": points.collect::<Value>(),
     });
+    let measured =
+        view.at.iter().map(|at| json!({"temperature_k": at.kelvin(), "values": measured_at(own, *at)}));
+    if own.told().is_none() {
+        answer["measured_at"] = measured.collect();
+    }
     match &own.curve {
         Err(error) => answer["no_curve"] = json!(error.to_string()),
         Ok(curve) => {

@@ -27,6 +27,7 @@ pub fn mixture_fit_answer(view: &MixtureFitView<'_>) -> Value {
             "split": own.plots.split,
             "terms_between_plots": view.terms(&own.plots.between),
         })),
+        "batches": view.batches.map(|(column, readings, _)| json!({ "column": column, "readings": readings })),
         "estimable": view.study.is_ok(),
         "not_estimable": view.study.as_ref().err().map_or(Vec::new(), |places| view.terms(places)),
         "next": view.next.as_ref().map(|next| next.iter().map(|run| of_next(view, run)).collect::<Vec<_>>()),

@@ -69,7 +69,7 @@ pub use comparison::{
 };
 pub use component::{component_document, component_list};
 pub use curve::{CurveView, FittedSeries, WaldenOfSet, WaldenView, curve_document, walden_document};
-pub use curve::{curve_law, curve_parameters, curve_silence};
+pub use curve::{curve_law, curve_parameters, curve_silence, measured_at};
 pub use design::{design_document, design_list};
 pub use due::due_document;
 pub use event_words::{cause_words, event_words, reading_words};

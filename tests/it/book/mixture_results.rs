@@ -60,3 +60,25 @@ fn rejected_and_unfinished_batches_are_left_out_and_named() {
     let refusal = bench.refused(&[&FIT[..], &["7", "--batches", "E4"]].concat(), "no_results");
     assert!(refusal.contains("left out: E4: rejected"), "{refusal}");
 }
+
+/// A batch of another liquid is not pure choline chloride for holding no glycol: it is left out and said to be.
+#[test]
+fn other_liquids_are_left_out() {
+    let bench = bench();
+    bench.said(&["batch", "start", "ChCl:glycerol 1:2", "--mass", "40 g"], 0);
+    for (component, mass) in [("ChCl", "17 g"), ("glycerol", "23 g")] {
+        bench.said(&["batch", "weigh", "E6", component, mass, "--because", "on purpose"], 0);
+    }
+    bench.said(&["batch", "finish", "E6", "--because", "on purpose"], 0);
+    bench.said(&["batch", "measure", "E6", "conductivity", "1.1 mS/cm", "--at", "25 °C"], 0);
+    let (n, messages) = fit(&bench, &[]);
+    assert_eq!(n, 3);
+    let own = messages.iter().find(|own| own.starts_with("left out: E6: more than 5 % of the moles"));
+    assert!(own.is_some_and(|own| own.contains("(glycerol)") && own.contains("--part")), "{messages:?}");
+    let refusal = bench.refused(&[&FIT[..], &["7", "--batches", "E6"]].concat(), "no_results");
+    assert!(refusal.contains("left out: E6: more than 5 %"), "{refusal}");
+    let both = ["--batches", "E1", "--batches", "E6", "--property", "conductivity", "--model", "linear"];
+    let named =
+        [&["mixture", "fit", "--part", "ChCl,EG,glycerol"], &both[..], &["--format", "json"]].concat();
+    assert_eq!(envelope(&bench.said(&named, 1))["answer"]["n"], 2);
+}

@@ -211,3 +211,37 @@ fn what_is_taken_and_what_is_missing_is_said() {
     let shown = ask("wet.csv", "eta", &["--form", "arrhenius"], 0);
     assert!(shown.contains("a exp(E/(R T))") && !shown.contains("-4") && !shown.contains("-5"), "{shown}");
 }
+
+/// Series of a file by names are one liquid only if somebody says so; of Walden's product no curve is asked; what was measured
+/// at the temperature is told without one.
+#[test]
+fn what_has_no_curve_and_what_no_liquid() {
+    let folder = folder();
+    let run = |arguments: &[&str], code: i32| {
+        let run = run_in(folder.path(), arguments);
+        assert_eq!(run.code, code, "{arguments:?}: {} {}", run.stdout, run.stderr);
+        (run.stdout.split_whitespace().collect::<Vec<_>>().join(" "), run.stderr)
+    };
+    let rows = "name,T (°C),rho (g/mL)\nA,20,1.20\nA,40,1.18\nA,60,1.161\nB,20,1.10\nB,40,1.08\nB,60,1.059\n";
+    write(folder.path(), "two.csv", rows.as_bytes());
+    let file =
+        ["curve", "--property", "density", "--points", "two.csv", "--x", "T", "--y", "rho", "--by", "name"];
+    for more in [&["--at", "25 °C"][..], &[]] {
+        let (shown, _) = run(&[&file[..], more].concat(), 0);
+        assert!(shown.contains("only if the series of two.csv by name are one liquid"), "{shown}");
+    }
+    for flag in [["--at", "25 °C"], ["--form", "line"]] {
+        let (_, refused) = run(&[&["curve", "ChCl:EG 1:2", "--property", "walden"], &flag[..]].concat(), 2);
+        assert!(refused.contains("stray_flag") && refused.contains(flag[0]), "{refused}");
+    }
+    run(&["init", "lab", "--laboratory", "Room 12", "--by", "AB"], 0);
+    for (code, density) in [("E1", "1.118 g/mL"), ("E2", "1.121 g/mL")] {
+        run(&["batch", "start", "ChCl:EG 1:2", "--mass", "60 g", "--book", "lab"], 0);
+        run(&["batch", "measure", code, "density", density, "--at", "25 °C", "--book", "lab"], 0);
+    }
+    let asked = ["curve", "--batch", "E1..E2", "--property", "density", "--book", "lab", "--at"];
+    let (shown, _) = run(&[&asked[..], &["25 °C"]].concat(), 0);
+    assert!(shown.contains("as measured: E1 1.1180, E2 1.1210 g/mL"), "{shown}");
+    assert!(shown.contains("as measured; no curve through 1 point"), "{shown}");
+    assert!(run(&[&asked[..], &["30 °C"]].concat(), 1).0.contains("Nothing is said of 30 °C"));
+}

@@ -114,6 +114,84 @@ fn runs_beyond_the_results_are_proposed() {
     assert!(run(&folder, &fit, 1).stdout.contains("They lie beyond what the results span"));
 }
 
+/// J. A. Cornell's yarn data (tests/fixtures/statistics/mixture) stand at corners and edge middles. There each term
+/// x1 x2 (x1 − x2) of the full cubic model is 0, and so is x1 x2 x3: four further runs off these places tell them.
+#[test]
+fn runs_that_tell_a_cubic_together_are_proposed() {
+    let folder = folder();
+    write(folder.path(), "yarn.csv", include_bytes!("../../fixtures/statistics/mixture/yarn.csv"));
+    let fit = [
+        "mixture",
+        "fit",
+        "yarn.csv",
+        "--part",
+        "x1,x2,x3",
+        "--value",
+        "y",
+        "--model",
+        "full-cubic",
+        "--seed",
+        "1",
+    ];
+    let answer = found(&folder, &fit, 1);
+    assert_eq!((&answer["estimable"], &answer["next_is_beyond"]), (&false.into(), &false.into()));
+    let next = answer["next"].as_array().expect("there are some");
+    assert_eq!(next.len(), 4, "{answer}");
+    let mut told = include_str!("../../fixtures/statistics/mixture/yarn.csv").to_owned();
+    for own in next {
+        let x = |name: &str| own["fractions"][name].as_f64().expect("a number").to_string();
+        told.push_str(&format!("{},{},{},12\n", x("x1"), x("x2"), x("x3")));
+    }
+    write(folder.path(), "yarn.csv", told.as_bytes());
+    assert_eq!(found(&folder, &fit, 0)["estimable"], true);
+}
+
+/// A list with spaces behind its commas is told how to be written, and what is told works; a comma too many is none.
+#[test]
+fn commas_with_spaces_and_at_the_end() {
+    let folder = folder();
+    write(folder.path(), "y.csv", b"PE,PS,PP,y\n1,0,0,1\n0,1,0,2\n0,0,1,3\n0.5,0.5,0,1.4\n");
+    let more = ["--value", "y", "--model", "linear", "--seed", "1"];
+    let fit = ["mixture", "fit", "y.csv", "--part"];
+    for spaced in [&["PE,", "PS,", "PP"][..], &["PE", "PS,", "PP,"]] {
+        let refused = run(&folder, &[&fit[..], spaced, &more].concat(), 2);
+        assert!(refused.stderr.contains("write --part PE,PS,PP"), "{}", refused.stderr);
+    }
+    let refused = run(&folder, &["mixture", "fit", "--part", "PE,", "PS,", "--value", "y"], 2);
+    assert!(refused.stderr.contains("Write --part PE,PS, without"), "{}", refused.stderr);
+    for typed in ["PE,PS,PP", "PE,PS,PP,", "PE,,PS,PP"] {
+        let answer = found(&folder, &[&fit[..], &[typed], &more].concat(), 0);
+        assert_eq!(answer["components"], serde_json::json!(["PE", "PS", "PP"]));
+    }
+}
+
+/// Nearly everything is not 100 %, two compositions are no two results without a repeat, and a best at the end of what was
+/// set is said to lie there: y = 1 + a + T/10 with ±0.01 rises to the hottest.
+#[test]
+fn words_say_no_more_than_the_numbers() {
+    let folder = folder();
+    let mut rows = "a,b,T (°C),y\n".to_owned();
+    for (a, t) in [(0.0, 20.0), (0.0, 40.0), (1.0, 20.0), (1.0, 40.0)] {
+        for off in [-0.01, 0.01] {
+            rows.push_str(&format!("{a},{},{t},{}\n", 1.0 - a, 1.0 + a + t / 10.0 + off));
+        }
+    }
+    write(folder.path(), "hot.csv", rows.as_bytes());
+    let fit =
+        ["mixture", "fit", "hot.csv", "--part", "a,b", "--value", "y", "--model", "linear", "--seed", "1"];
+    let squeezed = |more: &[&str]| {
+        let shown = run(&folder, &[&fit[..], more].concat(), 0).stdout;
+        shown.split_whitespace().collect::<Vec<_>>().join(" ")
+    };
+    let hot = squeezed(&["--process", "T", "--goal", "max"]);
+    assert!(!hot.contains(" 100 %") && !hot.contains("100.0 %"), "{hot}");
+    assert!(hot.contains("the maximum lies on a bound, at T 40 °C, the most that was tested"), "{hot}");
+    assert!(hot.contains("8 results at 4 times a composition and setting of its own"), "{hot}");
+    assert!(!hot.contains("no repeats"), "{hot}");
+    assert!(squeezed(&[]).contains("8 results at 2 different compositions"));
+    assert!(!squeezed(&["--process", "T", "--goal", "5"]).contains("lies on a bound"));
+}
+
 /// The table of a design with a column of results goes back in by the names that were typed; percentages say so in the
 /// head.
 #[test]

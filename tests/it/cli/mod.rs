@@ -18,6 +18,7 @@ mod liquidus_limits;
 mod liquidus_points;
 mod manual;
 mod mixture;
+mod mixture_batches;
 mod mixture_told;
 mod observations;
 mod out;

@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use clap::ValueEnum;
 
+use super::others::OtherLiquids;
 use super::results::{PlotsOf, Results, levels};
 use super::space::named;
 use crate::book::batch_codes;
@@ -130,6 +131,7 @@ pub(super) fn of_book(common: &Common, wish: &Wish<'_>) -> Result<Results, Failu
             RatioBasis::Mole => "mole fractions of the named components in each batch as it was weighed",
             RatioBasis::Mass => "mass fractions of the named components in each batch as it was weighed",
         },
+        readings: vec![1; own.observed.len()],
         observed: own.observed,
         labels: own.labels,
         blocks: Vec::new(),
@@ -184,6 +186,7 @@ struct Found {
     temperatures: Vec<Option<f64>>,
     others: Vec<(String, f64)>,
     left_out: Vec<(AlsoArg, String)>,
+    other_liquids: OtherLiquids,
 }
 
 impl Found {
@@ -199,6 +202,15 @@ impl Found {
         let Some(composition) = made.map(|made| &made.composition) else { return Ok(()) };
         let code = standing.life.code.to_string();
         let Some((fractions, rest)) = fractions(composition, parts, told, basis) else { return Ok(()) };
+        let set = told.iter().filter_map(|told| match told {
+            Told::Water => Some(Component::WATER),
+            Told::Addition(component) => Some(component.id.as_str()),
+            Told::Temperature => None,
+        });
+        let known: Vec<&str> = parts.iter().map(|part| part.id.as_str()).chain(set).collect();
+        if self.other_liquids.takes(&code, composition, &known) {
+            return Ok(());
+        }
         let temperature = measured.temperature.as_ref().map(|typed| typed.value.celsius());
         let shares = composition.shares(None);
         let mut setting = Vec::new();
@@ -250,7 +262,7 @@ impl Found {
             let message = format!("left out: {}: {why}; --also {word} takes them in", codes.join(", "));
             (!codes.is_empty()).then(|| Warning::new("batches_left_out", message))
         });
-        each.collect::<Vec<_>>().into_iter()
+        each.chain(self.other_liquids.warnings()).collect::<Vec<_>>().into_iter()
     }
 
     /// What the fractions leave out.

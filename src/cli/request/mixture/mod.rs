@@ -3,6 +3,7 @@
 mod constraint;
 mod listed;
 mod measured;
+mod others;
 mod process;
 mod recipes;
 mod result_request;

@@ -134,7 +134,8 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     let goals = faults.collect(goals(wish.goal.as_deref()));
     let alike = wish.alike.as_deref().map(|text| faults.collect(share("--alike", text, 0.0, 0.5)));
     let (order, crossing) = wish.model.read(&mut faults);
-    if let [only] = &args.parts[..] {
+    let parts = named_parts(args);
+    if let [only] = &parts[..] {
         faults.push(one_part(only, args.file.as_deref()));
     }
     let (Some(confidence), Some(goals), Some(order), Some(crossing), true) =
@@ -142,12 +143,15 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     else {
         return Err(faults.into());
     };
-    let mut results = results(common, args)?;
+    let mut results = results(common, args, &parts)?;
     results.alike = alike.flatten().unwrap_or(results.alike);
+    let model = Model::new(order, results.names.len(), results.variables.clone(), crossing)
+        .with_blocks(results.blocks.clone());
+    let results = results.by_batch(&model);
     let names: Vec<Named> = results
         .names
         .iter()
-        .zip(&args.parts)
+        .zip(&parts)
         .map(|(id, given)| Named { id: id.clone(), given: given.clone(), component: None })
         .collect();
     let region_is_stated = args.bounds.is_stated();
@@ -158,8 +162,7 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     };
     let Some(region) = faults.or(region)? else { return Err(Faults::none().into()) };
     Ok(ResultRequest {
-        model: Model::new(order, results.names.len(), results.variables.clone(), crossing)
-            .with_blocks(results.blocks.clone()),
+        model,
         model_is_stated: wish.model.is_stated(),
         crossing,
         region,
@@ -176,13 +179,21 @@ pub(in crate::cli) fn result_request(common: &Common, args: &ResultArgs) -> Resu
     })
 }
 
+/// Names without those that a comma too many left empty.
+fn named_parts(args: &ResultArgs) -> Vec<String> {
+    let own = args.parts.iter().filter(|part| !part.trim().is_empty());
+    let parts: Vec<String> = own.cloned().collect();
+    if parts.is_empty() { args.parts.iter().take(1).cloned().collect() } else { parts }
+}
+
 /// One component is most likely several that are not parted by commas.
 fn one_part(only: &str, file: Option<&str>) -> Fault {
     let place = Place::in_text("--part", only, 0..only.len());
     let mut words: Vec<&str> =
         only.split(|c: char| c.is_whitespace() || c == ';').filter(|word| !word.is_empty()).collect();
     // The second of several words is taken for the file.
-    words.extend(file.filter(|file| !file.contains(['.', '/', '\\'])));
+    let behind = file.filter(|file| !file.contains(['.', '/', '\\'])).unwrap_or_default();
+    words.extend(behind.split(',').filter(|word| !word.is_empty()));
     if 1 < words.len() {
         let message = format!("the components are not parted by commas: {}", words.join(" "));
         let fault = Fault::new("no_commas", message, place);
@@ -193,17 +204,17 @@ fn one_part(only: &str, file: Option<&str>) -> Fault {
     fault.with_hint("Name all of them with commas between, as in --part ChCl,urea,water.")
 }
 
-fn results(common: &Common, args: &ResultArgs) -> Result<Results, Failure> {
+fn results(common: &Common, args: &ResultArgs, parts: &[String]) -> Result<Results, Failure> {
     match (&args.file, &args.value, &args.book.property) {
         (Some(file), Some(value), _) => {
-            let (parts, columns) = (&args.parts, (args.block.as_ref(), args.plot.as_ref()));
+            let columns = (args.block.as_ref(), args.plot.as_ref());
             let table = component_table(common)?;
             of_file(file, parts, value, &args.wish.process, columns, args.amounts, &table)
         }
         (None, _, Some(property)) => of_book(
             common,
             &Wish {
-                parts: &args.parts,
+                parts,
                 property,
                 batches: &args.book.batches,
                 variables: &args.wish.process,

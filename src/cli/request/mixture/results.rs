@@ -6,7 +6,7 @@ use super::listed::{not_whole, whole};
 use crate::cli::outcome::Failure;
 use crate::cli::request::source::open_file;
 use crate::component::ComponentTable;
-use crate::compose::mixture::{Observed, Process};
+use crate::compose::mixture::{Model, Observed, Process, batch_means};
 use crate::input::{ColumnFile, ColumnRow, Fault, Faults, Place, Warning};
 
 /// More different values of a process variable than this are a range, not levels.
@@ -34,9 +34,30 @@ pub(in crate::cli) struct Results {
     pub(in crate::cli) blocks: Vec<String>,
     /// Which results share a batch.
     pub(in crate::cli) plots: PlotsOf,
+    /// How many readings each result is the mean of.
+    pub(in crate::cli) readings: Vec<usize>,
     /// How far fractions of repeats may differ.
     pub(in crate::cli) alike: f64,
     pub(in crate::cli) warnings: Vec<Warning>,
+}
+
+impl Results {
+    /// The readings of each batch at one setting of the model become one result, their mean.
+    pub(super) fn by_batch(mut self, model: &Model) -> Self {
+        let PlotsOf::Column(column, of) = &self.plots else { return self };
+        let means = batch_means(model, &self.observed, of, self.alike);
+        let label = |own: &Vec<usize>| match own.len() {
+            1 => self.labels[own[0]].clone(),
+            count => format!("{} and {} more", self.labels[own[0]], count - 1),
+        };
+        let labels = means.readings.iter().map(label).collect();
+        let of = means.readings.iter().map(|own| of[own[0]]).collect();
+        self.plots = PlotsOf::Column(column.clone(), of);
+        self.labels = labels;
+        self.readings = means.readings.iter().map(Vec::len).collect();
+        self.observed = means.observed;
+        self
+    }
 }
 
 /// What is known of results that share a batch.
@@ -104,6 +125,7 @@ pub(super) fn of_file(
         variables: levels(named, &observed),
         names,
         counts: "fractions as in the file",
+        readings: vec![1; observed.len()],
         observed,
         labels,
         blocks,

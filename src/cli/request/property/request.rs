@@ -80,6 +80,8 @@ pub(in crate::cli) struct CurveOptions {
 pub(in crate::cli) struct CurveRequest {
     pub(in crate::cli) property: Property,
     pub(in crate::cli) liquid: Option<String>,
+    /// The file and its column of names, if both were given.
+    pub(in crate::cli) by: Option<(String, String)>,
     /// The series of the property.
     pub(in crate::cli) series: Vec<Series>,
     pub(in crate::cli) form: Form,
@@ -107,6 +109,9 @@ pub(in crate::cli) fn curve_request(
     };
     let property = word.and_then(Property::from_id);
     let form = faults.collect(form(options.form.as_ref(), property));
+    if word == Some(WALDEN) {
+        faults.extend(not_of_walden(options));
+    }
     let (Some(_), Some(form), Some(confidence), true) = (word, form, confidence, faults.is_empty()) else {
         return Err(faults.into());
     };
@@ -118,7 +123,28 @@ pub(in crate::cli) fn curve_request(
     let mut warnings = Vec::new();
     let series = gathered(common, options, property, &mut warnings)?;
     let liquid = options.liquid.clone();
-    Ok(Some(CurveRequest { property, liquid, series, form, at, water, confidence, warnings }))
+    let by = options.points.clone().zip(options.by.clone());
+    Ok(Some(CurveRequest { property, liquid, by, series, form, at, water, confidence, warnings }))
+}
+
+/// What is asked of a curve and not of pairs as they were measured.
+fn not_of_walden(options: &CurveOptions) -> Faults {
+    let mut faults = Faults::none();
+    let given = [
+        ("--at", !options.at.is_empty()),
+        ("--water", options.water.is_some()),
+        ("--form", options.form.is_some()),
+        ("--confidence", options.confidence.is_some()),
+    ];
+    for (flag, _) in given.into_iter().filter(|(_, is_given)| *is_given) {
+        let message = format!("{flag} asks something of a curve, and Walden's product has none");
+        let hint = format!(
+            "Leave {flag} out: pairs stand at the temperatures where both were measured. For other temperatures ask for \
+             --property viscosity and --property conductivity."
+        );
+        faults.push(Fault::new("stray_flag", message, Place::named(flag)).with_hint(hint));
+    }
+    faults
 }
 
 fn word(text: &str) -> Result<&'static str, Fault> {

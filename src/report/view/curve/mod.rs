@@ -1,6 +1,7 @@
 //! Property curves: what they have at the temperatures asked for, the picture, the parameters, where the points end.
 
 mod liquid;
+mod measured;
 mod picture;
 mod verdict;
 mod walden;
@@ -8,6 +9,7 @@ mod warnings;
 mod words;
 
 pub use liquid::Liquid;
+pub use measured::measured_at;
 pub use walden::{WaldenOfSet, WaldenView, walden_document};
 use words::beyond_words;
 pub use words::{curve_law, curve_parameters, curve_silence};
@@ -48,6 +50,8 @@ pub struct CurveView {
     pub form: Form,
     /// The series liquid by liquid, all of a liquid together behind its own where there are several.
     pub series: Vec<FittedSeries>,
+    /// The file and its column of names, where that makes several series.
+    pub by: Option<(String, String)>,
     /// The temperatures asked for.
     pub at: Vec<Temperature>,
     /// The water asked for.
@@ -64,15 +68,17 @@ impl CurveView {
         self.series.iter().filter_map(|own| Some((&own.series, own.told()?)))
     }
 
-    /// True if there is no curve, or one says nothing of a temperature that was asked for.
+    /// True if a temperature that was asked for gets neither a curve's value nor a measured one; without any, if there is no
+    /// curve.
     pub fn is_silent(&self) -> bool {
         let no_head = |liquid: &Liquid<'_>| {
             let silent = |at: &Temperature| {
-                liquid.head(self, *at).is_none_or(|curve| curve.at(at.kelvin(), self.water()).is_err())
+                let no_value = |curve: &PropertyCurve| curve.at(at.kelvin(), self.water()).is_err();
+                liquid.head(self, *at).map_or_else(|| !measured::is_measured(liquid, *at), no_value)
             };
             self.at.iter().any(silent)
         };
-        self.curves().next().is_none() || self.liquids().iter().any(no_head)
+        (self.at.is_empty() && self.curves().next().is_none()) || self.liquids().iter().any(no_head)
     }
 
     /// The water asked for, as a mass fraction.
@@ -92,8 +98,9 @@ pub fn curve_document(view: &CurveView) -> Document {
     let mut document =
         Document::new(format!("{}{of} against temperature", words::capital(view.property.id())));
     document.extend(verdict::verdicts(view).into_iter().map(|words| paragraph(strong(words))));
-    if !view.at.is_empty() && view.curves().next().is_some() {
-        document.push(places(view));
+    let is_measured = |at: &Temperature| view.series.iter().any(|own| !measured_at(own, *at).is_empty());
+    if view.curves().next().is_some() || view.at.iter().any(is_measured) {
+        document.extend((!view.at.is_empty()).then(|| places(view)));
     }
     document.push(picture::chart(view));
     if view.curves().next().is_some() {
@@ -141,6 +148,10 @@ fn places(view: &CurveView) -> Table {
                 pair(band.further, &band),
                 beyond_words(curve.beyond(at.kelvin(), view.water())),
             ]);
+        }
+        for (name, values, why) in measured::rows(view, *at) {
+            let none = || "–".to_owned();
+            table.push([short(at.celsius(), 5), name.to_owned(), values, none(), none(), why]);
         }
     }
     table

@@ -1,5 +1,6 @@
 //! What the curves have at the first temperature that is asked for, liquid by liquid, in a sentence or two.
 
+use super::measured::{is_measured, named_values};
 use super::{CurveView, Liquid, value, words};
 use crate::compose::curve::{Beyond, Joining, PropertyCurve};
 use crate::quantity::{Temperature, significant};
@@ -10,7 +11,7 @@ pub(super) fn verdicts(view: &CurveView) -> Vec<String> {
     let liquids = view.liquids();
     let several = 1 < liquids.len();
     let one = |liquid: &Liquid<'_>| {
-        let words = verdict(view, liquid);
+        let words = format!("{}{}", verdict(view, liquid), if_one_liquid(view, liquid));
         match liquid.name {
             Some(name) if several => format!("{name}: {words}"),
             None if several => format!("The file: {words}"),
@@ -20,9 +21,29 @@ pub(super) fn verdicts(view: &CurveView) -> Vec<String> {
     liquids.iter().map(one).collect()
 }
 
+/// Series of a file by a column of names are joined, and nobody said that they are one liquid.
+fn if_one_liquid(view: &CurveView, liquid: &Liquid<'_>) -> String {
+    let is_joined = liquid.series.iter().any(|own| own.is_together && own.told().is_some());
+    match &view.by {
+        Some((file, column)) if liquid.name.is_none() && is_joined => format!(
+            " All together means something only if the series of {file} by {column} are one liquid: nothing here says that \
+             they are."
+        ),
+        _ => String::new(),
+    }
+}
+
 fn verdict(view: &CurveView, liquid: &Liquid<'_>) -> String {
     let Some(at) = view.at.first() else { return count(liquid) };
     let Some(curve) = liquid.head(view, *at) else {
+        if is_measured(liquid, *at) {
+            return format!(
+                "At {at} as measured: {} {}. {} So nothing is said of their scatter, or of other temperatures.",
+                named_values(liquid, *at),
+                view.property.unit(),
+                no_curve(liquid)
+            );
+        }
         return format!("{} Nothing is said of {at}.", no_curve(liquid));
     };
     match curve.at(at.kelvin(), view.water()) {

@@ -1,5 +1,6 @@
 //! What results say of a mixture: coefficients, what judges them, the best, what to test next.
 
+mod batches;
 mod contour;
 mod notes;
 mod quality;
@@ -34,6 +35,9 @@ pub struct MixtureFitView<'s> {
     pub alike: f64,
     /// Results that share a batch, or may.
     pub plots: Option<WholePlots<'s>>,
+    /// The column of batches if one was named, and how many readings of a batch each result is the mean of, and how many
+    /// batches there are.
+    pub batches: Option<(&'s str, &'s [usize], usize)>,
     /// The model.
     pub model: &'s Model,
     /// True if the person chose it.

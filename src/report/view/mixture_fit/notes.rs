@@ -1,8 +1,9 @@
 //! What to think of a fit, and what its numbers count.
 
-use super::{MixtureFitView, WholePlots, digits, probability, signed};
-use crate::compose::mixture::{Bound, Crossing, Goal, Study};
+use super::{MixtureFitView, WholePlots, batches, digits, probability, signed};
+use crate::compose::mixture::{Bound, Crossing, Goal, Optimum, Process, Study};
 use crate::quantity::significant;
+use crate::report::view::short;
 
 /// A lack of fit that is rarer than this by chance is remarked on.
 const SELDOM: f64 = 0.05;
@@ -10,6 +11,8 @@ const SELDOM: f64 = 0.05;
 const ALONE: f64 = 0.9;
 /// Columns that are told apart this badly make coefficients that mean little each by itself.
 const ENTANGLED: f64 = 100.0;
+/// A share that misses 1 by less is 1, calculated in floating point.
+const EXACT: f64 = 1e-12;
 /// A fraction this near to a bound is on it.
 const NEAR: f64 = 1e-6;
 
@@ -36,13 +39,26 @@ pub(super) fn verdict(view: &MixtureFitView<'_>) -> String {
     let foretells = match r {
         r if r.is_nan() => "what it foretells of results that it has not seen can't be told".to_owned(),
         r if r <= 0.0 => "of results that it has not seen the mean would foretell more".to_owned(),
-        r => format!("of results that it has not seen it foretells {:.0} % of the variation", 100.0 * r),
+        r => format!("of results that it has not seen it foretells {} % of the variation", foretold(r)),
     };
     format!(
-        "The model leaves a standard deviation of {}{unit} and explains {:.1} % of the variation about the mean; {foretells}.",
+        "The model leaves a standard deviation of {}{unit} and explains {} % of the variation about the mean; {foretells}.",
         significant(sd, 3),
-        100.0 * variance.r_squared(),
+        explained(variance.r_squared()),
     )
+}
+
+/// Percent to a whole number, and to a tenth where that would say 100 of less.
+fn foretold(share: f64) -> String {
+    let whole = format!("{:.0}", 100.0 * share);
+    if whole == "100" { explained(share) } else { whole }
+}
+
+/// Percent to a tenth; what is less than 100 is not called so, but for rounding of the arithmetic.
+fn explained(share: f64) -> String {
+    let tenths = format!("{:.1}", 100.0 * share);
+    let is_less = tenths == "100.0" && EXACT < 1.0 - share;
+    if is_less { "more than 99.9".to_owned() } else { tenths }
 }
 
 /// Too few different settings, or settings that leave a term alone.
@@ -198,20 +214,40 @@ pub fn mixture_fit_notes(view: &MixtureFitView<'_>) -> Vec<String> {
             .to_owned(),
         format!(
             "results whose fractions differ by at most {} are repeats and count at their mean composition; pure error is what \
-             these differ by; {} of the results are no repeats",
-            view.alike, view.distinct
+             these differ by; {}",
+            view.alike,
+            distinct(view)
         ),
-        "all results count as independent and equally certain: repeated readings of one batch are not, and runs of one \
-         whole plot share what differs between plots"
-            .to_owned(),
     ];
+    notes.extend(batches::notes(view));
     if let Ok(study) = &view.study {
         notes.push(region(view, study));
         notes.extend(edge(view));
+        notes.extend(ends(view));
     }
     notes.extend(blocks(view));
     notes.push(format!("the search for further runs draws from the seed {}", view.seed));
     notes
+}
+
+/// How many results are left when repeats count as one.
+fn distinct(view: &MixtureFitView<'_>) -> String {
+    let what = match (view.variables().is_empty(), view.model.blocks().len() < 2) {
+        (true, true) => "composition",
+        (false, true) => "composition and setting",
+        (true, false) => "composition and block",
+        (false, false) => "composition, setting and block",
+    };
+    let (distinct, all) = (view.distinct, view.observed.len());
+    if distinct == all {
+        return format!("none of the {all} results has the {what} of another");
+    }
+    let plural = if distinct == 1 { "" } else { "s" };
+    let each = match what {
+        "composition" => format!("{distinct} different composition{plural}"),
+        what => format!("{distinct} time{plural} a {what} of its own"),
+    };
+    format!("{all} results at {each}")
 }
 
 fn model(view: &MixtureFitView<'_>) -> String {
@@ -277,12 +313,9 @@ fn edge(view: &MixtureFitView<'_>) -> Option<String> {
         let inner_high = x < bound.high - NEAR || 1.0 <= bound.high;
         free && !(inner_low && inner_high)
     };
-    let edges: Vec<&str> = view
-        .optima
-        .iter()
-        .filter(|own| !matches!(own.goal, Goal::Target(_)))
+    let edges: Vec<&str> = extremes(view)
         .filter(|own| own.fractions.iter().enumerate().any(|(at, x)| is_bound(*x, view.region.reach(at))))
-        .map(|own| if own.goal == Goal::Maximum { "maximum" } else { "minimum" })
+        .map(extreme)
         .collect();
     (!edges.is_empty()).then(|| {
         format!(
@@ -290,4 +323,40 @@ fn edge(view: &MixtureFitView<'_>) -> Option<String> {
             edges.join(" and the ")
         )
     })
+}
+
+/// A best at the end of what a process variable was set to.
+fn ends(view: &MixtureFitView<'_>) -> Vec<String> {
+    let end = |variable: &Process, value: f64| {
+        let ((low, high), unit) = (variable.range(), variable.unit.as_deref());
+        let near = NEAR * (high - low);
+        let side = match (value <= low + near, high - near <= value) {
+            (true, _) => "least",
+            (_, true) => "most",
+            _ => return None,
+        };
+        let unit = unit.map_or(String::new(), |unit| format!(" {unit}"));
+        Some(format!("{} {}{unit}, the {side} that was tested", variable.name, short(value, 4)))
+    };
+    let note = |own: &Optimum| {
+        let set = view.variables().iter().zip(&own.setting);
+        let ends: Vec<String> = set.filter_map(|(variable, value)| end(variable, *value)).collect();
+        (!ends.is_empty()).then(|| {
+            format!(
+                "the {} lies on a bound, at {}: beyond it may be better, and nothing was tested there",
+                extreme(own),
+                ends.join(" and ")
+            )
+        })
+    };
+    extremes(view).filter_map(note).collect()
+}
+
+/// The best that are as much or as little as can be: a value to come near to has no beyond.
+fn extremes<'v>(view: &'v MixtureFitView<'_>) -> impl Iterator<Item = &'v Optimum> {
+    view.optima.iter().filter(|own| !matches!(own.goal, Goal::Target(_)))
+}
+
+fn extreme(own: &Optimum) -> &'static str {
+    if own.goal == Goal::Maximum { "maximum" } else { "minimum" }
 }

@@ -69,7 +69,9 @@ fn alike(view: &MixtureFitView<'_>, own: &Optimum) -> Option<String> {
 pub(super) fn next(view: &MixtureFitView<'_>) -> Vec<Block> {
     let Some(next) = &view.next else {
         return vec![paragraph(
-            "No further run within these bounds would tell this model: widen the bounds, or take a smaller --model.",
+            "These results can't tell this model, and no further runs were found within these bounds that would, however many, \
+             among corners, edges, middles and even points: widen the bounds, take a smaller --model, or plan anew with \
+             mixture optimal.",
         )];
     };
     if next.is_empty() {
@@ -102,13 +104,13 @@ pub(super) fn next(view: &MixtureFitView<'_>) -> Vec<Block> {
         table.push(cells);
     }
     let words = if view.next_is_beyond {
-        "With these the model could be told. They lie beyond what the results span, since no further run within that would \
+        "With all of these the model could be told. They lie beyond what the results span, since no further runs within that would \
          tell it: bounds of your own (--bound) keep them where you can work."
     } else if told.is_some() {
         "These together would sharpen all coefficients most (D-optimal beside the results), among the corners, edges \
          and middles of the region."
     } else {
-        "With these the model could be told."
+        "With all of these together the model could be told."
     };
     vec![table.into(), paragraph(words)]
 }
