@@ -30,7 +30,8 @@ pub(super) fn named_values(liquid: &Liquid<'_>, at: Temperature) -> String {
     liquid.series.iter().filter_map(of).collect::<Vec<_>>().join(", ")
 }
 
-/// The series without a curve, each with its value at a temperature or what is missing.
+/// The series without a curve, each with its value at a temperature. Where no other answers either, also those without a
+/// value, with what is missing.
 pub(super) fn rows(view: &CurveView, at: Temperature) -> Vec<(&str, String, String)> {
     let without = view.series.iter().filter(|own| !own.is_together && own.told().is_none());
     let row = |own: &FittedSeries| {
@@ -42,7 +43,9 @@ pub(super) fn rows(view: &CurveView, at: Temperature) -> Vec<(&str, String, Stri
         let values: Vec<String> = values.iter().map(|value| significant(*value, 6)).collect();
         (values.join("; "), format!("as measured; no curve through {}", points(count)))
     };
+    let answered = view.series.iter().any(|own| own.told().is_some() || !measured_at(own, at).is_empty());
     without
+        .filter(|own| !answered || !measured_at(own, at).is_empty())
         .map(|own| {
             let (values, why) = row(own);
             (own.series.name.as_str(), values, why)
